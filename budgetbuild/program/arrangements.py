@@ -1,0 +1,158 @@
+"""Arrangements: one external amplifier in one way of use, and the power that it offers at each location.
+
+What matters of an arrangement at a location is the power that it gives into each load that occurs there. Arrangements
+(and internal amplifiers) that give the same powers form one `Supply`; match points depend on load and supply only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product as every
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from budgetbuild.build import Mode, Part, Role
+from budgetbuild.catalogue.items import Amplifier, Location, OneBrand, Weights, Work, fold
+from budgetbuild.program.dominance import undominated
+from budgetbuild.program.offer import Offer, rating_of
+from budgetbuild.program.options import Load, Option
+from budgetbuild.trade import amplifiers, score
+from budgetbuild.trade.figures import at_least, at_most
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from budgetbuild.catalogue.limits import Limits
+
+Powers = tuple[float, ...]
+"""Power in W into each distinct load of a location, in ascending order of load; 0 where not allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement(Option):
+    """One amplifier in one way of use.
+
+    Attributes:
+        powers: What it gives at each location that it covers, in the order of `way`.
+        current_a: Current to design for.
+        bridged: How many locations it serves bridged; fewer is simpler, where all else is equal.
+    """
+
+    way: amplifiers.Way = ()
+    powers: tuple[Powers, ...] = ()
+    current_a: float = 0.0
+    brand: str = ""
+
+    @property
+    def covers(self) -> tuple[Location, ...]:
+        """Locations that it drives."""
+        return tuple(location for location, _ in self.way)
+
+    @property
+    def bridged(self) -> int:
+        """Locations that it serves bridged."""
+        return sum(mode is Mode.BRIDGED for _, mode in self.way)
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Everything that drives a location with the same powers: external arrangements, or one internal amplifier."""
+
+    location: Location
+    powers: Powers
+    internal_w: float = 0.0
+
+    @property
+    def external(self) -> bool:
+        """Whether external amplifiers give these powers."""
+        return not self.internal_w
+
+
+def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Arrangement]:
+    """Undominated arrangements of every amplifier on offer, over the loads that occur at each location.
+
+    Args:
+        offer: The catalogue seen through the brief.
+        ohms: Distinct loads of the candidates of each location, ascending; locations without any are not covered.
+    """
+    found: list[Arrangement] = []
+    for amplifier in offer.offered(offer.catalogue.amplifiers):
+        for way in amplifiers.ways_of_use(amplifier):
+            if all(ohms.get(location) for location, _ in way):
+                found.extend(_uses(offer, amplifier, way, ohms))
+    by_brand = offer.brief.one_brand is not OneBrand.NO
+    return undominated(
+        found,
+        key=lambda use: (use.covers, use.powers, use.brand if by_brand else ""),
+        worse=lambda use: (use.current_a, use.bridged),
+    )
+
+
+def _uses(
+    offer: Offer, amplifier: Amplifier, way: amplifiers.Way, ohms: Mapping[Location, Sequence[float]]
+) -> Iterator[Arrangement]:
+    limits = offer.catalogue.settings.limits
+    powers = tuple(
+        tuple(amplifiers.section_power(amplifier, mode, ohm) or 0.0 for ohm in ohms[location]) for location, mode in way
+    )
+    if not all(any(given) for given in powers):
+        return
+    if amplifier.fuse_a is not None:
+        current, _ = amplifiers.current(amplifier, way, {}, limits)
+        yield _arrangement(offer, amplifier, way, powers, current)
+        return
+    # Without a fuse rating the current follows from the loads, so each combination of loads is an arrangement.
+    for at in every(*(_one_load(given) for given in powers)):
+        loads = {location: ohms[location][i] for (location, _), (i, _) in zip(way, at, strict=True)}
+        current, _ = amplifiers.current(amplifier, way, loads, limits)
+        yield _arrangement(offer, amplifier, way, tuple(only for _, only in at), current)
+
+
+def _one_load(powers: Powers) -> list[tuple[int, Powers]]:
+    return [(i, tuple(power if j == i else 0.0 for j in range(len(powers)))) for i, power in enumerate(powers) if power]
+
+
+def _arrangement(
+    offer: Offer, amplifier: Amplifier, way: amplifiers.Way, powers: tuple[Powers, ...], current_a: float
+) -> Arrangement:
+    weights, rating = offer.catalogue.weights, rating_of(amplifier)
+    return Arrangement(
+        parts=(Part(Role.AMPLIFIER, amplifier.sku),),
+        price=amplifier.price + offer.labour(Work.AMPLIFIER),
+        points=sum(score.rating_points(score.share(weights, "amplification", place), rating) for place, _ in way),
+        tags=offer.tags(amplifier),
+        way=way,
+        powers=powers,
+        current_a=current_a,
+        brand=fold(amplifier.brand),
+    )
+
+
+def internal_supply(location: Location, watt: float, ohms: Sequence[float]) -> Supply | None:
+    """The internal amplifier of `watt` per channel at a location; `None` where it can drive nothing there."""
+    powers = tuple(amplifiers.internal_power(watt, ohm) or 0.0 for ohm in ohms)
+    return Supply(location, powers, watt) if any(powers) else None
+
+
+def match_points(
+    location: Location,
+    loads: Sequence[Load],
+    ohms: Sequence[float],
+    supplies: Sequence[Supply],
+    weights: Weights,
+    limits: Limits,
+) -> NDArray[np.int64]:
+    """Match points, shape (loads, supplies), whole thousandths; -1 where the power ratio is not allowed."""
+    at = np.array([ohms.index(load.ohm) for load in loads], dtype=np.intp)
+    rms = np.array([load.rms_w for load in loads])
+    powers = np.array([supply.powers for supply in supplies]).reshape(len(supplies), len(ohms))
+    ratios = powers[:, at].T / rms[:, None]
+    points = score.thousandths(
+        score.share(weights, "match", location) * score.match_factor(ratios, limits.ratio_full_match)
+    )
+    low, high = amplifiers.ratio_limits(location, limits)
+    allowed = (ratios > 0) & at_least(ratios, low) & at_most(ratios, high)
+    return np.where(allowed, points, -1)

@@ -1,0 +1,183 @@
+"""All candidates of one brief and vehicle, and the figures between them that the constraints need."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from budgetbuild.catalogue.items import HeadUnitMode, Location, OneBrand, Want
+from budgetbuild.program import accessories
+from budgetbuild.program.arrangements import Arrangement, Supply, arrangements, internal_supply, match_points
+from budgetbuild.program.dominance import undominated_by_row
+from budgetbuild.program.sources import kept_unit, sources
+from budgetbuild.program.speakers import sounders
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from budgetbuild.program.offer import Offer
+    from budgetbuild.program.options import Cable, Kit, Leads, Load, Option, Sounder, Source
+
+
+@dataclass(frozen=True)
+class Pairing:
+    """Loads against supplies at one location.
+
+    Attributes:
+        match: Match points, shape (loads, supplies), whole thousandths; -1 where the power ratio is not allowed.
+    """
+
+    location: Location
+    loads: tuple[Load, ...]
+    supplies: tuple[Supply, ...]
+    match: NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Candidates:
+    """Everything that may enter a build of one brief, freed of dominated candidates; independent of any budget."""
+
+    offer: Offer
+    sources: tuple[Source, ...]
+    sounders: dict[Location, tuple[Sounder, ...]]
+    arrangements: tuple[Arrangement, ...]
+    pairings: dict[Location, Pairing]
+    kits: tuple[Kit, ...]
+    leads: tuple[Leads, ...]
+    cables: tuple[Cable, ...]
+    deadening: tuple[Option, ...]
+
+    @property
+    def mode(self) -> HeadUnitMode:
+        """What the brief does with the head unit."""
+        return self.offer.brief.head_unit
+
+    @property
+    def kept(self) -> tuple[int, float]:
+        """Pre-out pairs and internal power of the unit that stays in the dash."""
+        return kept_unit(self.offer)
+
+
+def candidates(offer: Offer) -> Candidates:
+    """Gather and prune the candidates of a brief."""
+    units = sources(offer)
+    places = {location: sounders(offer, location) for location in Location}
+    ohms = {location: _ohms(found) for location, found in places.items()}
+    uses: list[Arrangement] = [] if offer.brief.amplifier is Want.NONE else arrangements(offer, ohms)
+    watts = _internal_watts(offer, units)
+
+    def pair(location: Location) -> Pairing:
+        return _pairing(offer, location, places[location], ohms[location], uses, watts)
+
+    for location in Location:
+        places[location] = _unbeaten_sounders(offer, places[location], pair(location))
+    uses = _unbeaten_uses(offer, uses, {location: pair(location) for location in Location})
+    pairings = {location: pair(location) for location in Location}
+    return Candidates(
+        offer=offer,
+        sources=tuple(units),
+        sounders={location: tuple(found) for location, found in places.items()},
+        arrangements=tuple(uses),
+        pairings=pairings,
+        kits=tuple(accessories.kits(offer)),
+        leads=tuple(accessories.leads(offer, len(Location))),
+        cables=tuple(accessories.cables(offer, _external_ohms(pairings))),
+        deadening=tuple(accessories.deadening(offer)),
+    )
+
+
+def _unbeaten_sounders(offer: Offer, found: Sequence[Sounder], pairing: Pairing) -> list[Sounder]:
+    """Sounders that can be driven, and that no other of any load makes superfluous.
+
+    Another load stands in for this one where it earns no fewer match points from any supply, and where its cable need
+    be no thicker.
+    """
+    powered = [sounder for sounder in found if sounder.load is None]
+    passive = [(s, pairing.loads.index(s.load)) for s in found if s.load]
+    driven = [(s, pairing.match[i]) for s, i in passive if (pairing.match[i] >= 0).any()]
+    if not driven:
+        return powered
+    rows = np.array([[*match, *_ohm_figure(sounder)] for sounder, match in driven])
+    by_brand = offer.brief.one_brand is not OneBrand.NO
+    stay = undominated_by_row([s for s, _ in driven], rows, key=lambda sounder: sounder.brand if by_brand else "")
+    return [driven[i][0] for i in stay] + powered
+
+
+def _ohm_figure(sounder: Sounder) -> tuple[float]:
+    return (sounder.load.ohm if sounder.load else 0.0,)
+
+
+def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Location, Pairing]) -> list[Arrangement]:
+    """Arrangements that can drive something everywhere they cover, and that no other makes superfluous.
+
+    Another one that covers the same locations stands in where it earns no fewer match points with any load, draws no
+    more current and is bridged no more often.
+    """
+    matches = {location: _match_of(pairing) for location, pairing in pairings.items()}
+    groups: dict[tuple[Location, ...], list[Arrangement]] = {}
+    for use in uses:
+        groups.setdefault(use.covers, []).append(use)
+    by_brand = offer.brief.one_brand is not OneBrand.NO
+    stay: list[Arrangement] = []
+    for covers, members in groups.items():
+        found = [[matches[place][powers] for place, powers in zip(covers, use.powers, strict=True)] for use in members]
+        useful = [i for i, rows in enumerate(found) if all((row >= 0).any() for row in rows)]
+        if useful:
+            rows = np.array([np.concatenate([*found[i], _draws(members[i])]) for i in useful])
+            some = [members[i] for i in useful]
+            stay += [some[i] for i in undominated_by_row(some, rows, key=lambda use: use.brand if by_brand else "")]
+    return stay
+
+
+def _match_of(pairing: Pairing) -> dict[tuple[float, ...], NDArray[np.int64]]:
+    """Match points with every load, by the powers that an external amplifier gives."""
+    return {supply.powers: pairing.match[:, j] for j, supply in enumerate(pairing.supplies) if supply.external}
+
+
+def _draws(use: Arrangement) -> tuple[float, float]:
+    return -use.current_a, -float(use.bridged)
+
+
+def _ohms(found: Iterable[Sounder]) -> tuple[float, ...]:
+    return tuple(sorted({sounder.load.ohm for sounder in found if sounder.load}))
+
+
+def _internal_watts(offer: Offer, units: Sequence[Source]) -> tuple[float, ...]:
+    if offer.brief.amplifier is Want.REQUIRED:
+        return ()
+    watts = (
+        {unit.internal_w for unit in units} if offer.brief.head_unit is HeadUnitMode.REPLACE else {kept_unit(offer)[1]}
+    )
+    return tuple(sorted(watt for watt in watts if watt > 0))
+
+
+def _pairing(
+    offer: Offer,
+    location: Location,
+    found: Sequence[Sounder],
+    ohms: Sequence[float],
+    uses: Sequence[Arrangement],
+    watts: Sequence[float],
+) -> Pairing:
+    loads = tuple(sorted({s.load for s in found if s.load}, key=lambda load: (load.ohm, load.rms_w)))
+    external = {use.powers[i] for use in uses for i, place in enumerate(use.covers) if place is location}
+    supplies = [Supply(location, powers) for powers in sorted(external)]
+    if location is not Location.BASS:
+        supplies += [supply for watt in watts if (supply := internal_supply(location, watt, ohms))]
+    settings = offer.catalogue.settings
+    match = match_points(location, loads, ohms, supplies, offer.catalogue.weights, settings.limits)
+    return Pairing(location, loads, tuple(supplies), match)
+
+
+def _external_ohms(pairings: dict[Location, Pairing]) -> dict[Location, tuple[float, ...]]:
+    """Loads at each location that some external amplifier may drive."""
+    found: dict[Location, tuple[float, ...]] = {}
+    for location, pairing in pairings.items():
+        external = [i for i, supply in enumerate(pairing.supplies) if supply.external]
+        driven = np.flatnonzero((pairing.match[:, external] >= 0).any(axis=1))
+        found[location] = tuple(sorted({pairing.loads[i].ohm for i in driven}))
+    return found

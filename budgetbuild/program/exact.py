@@ -1,0 +1,94 @@
+"""Exact optimisation with few columns: linear bound first, then only the columns that a better choice could use."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from budgetbuild.program.constraints import Row
+    from budgetbuild.program.layout import Column
+
+FIRST_STEP = 0.004
+"""First guess of the distance between bound and optimum, as a share of the bound (measured on invented catalogues)."""
+
+WIDEN = 2.5
+"""How much further to look where that guess was too small."""
+
+ROOM = 0.5
+"""Costs are whole numbers; half of one is left for the solver's rounding when columns are ruled out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Optimum:
+    """A proven optimum, or how far the proof got.
+
+    Attributes:
+        solution: The best choice found; its `bound` is proven over all columns.
+        useful: Columns that can stand in any choice as good as the solution.
+    """
+
+    solution: Solution
+    useful: tuple[int, ...]
+
+
+def optimise(
+    solver: Solver,
+    columns: Sequence[Column],
+    rows: Sequence[Row],
+    costs: Sequence[float],
+    clock: Clock,
+    *,
+    among: Sequence[int] | None = None,
+) -> Optimum:
+    """Minimise whole-number costs exactly.
+
+    The linear relaxation bounds every choice from below, and a column's reduced cost says by how much that bound
+    rises if the column is used. So a choice that costs `bound + distance` uses only columns of reduced cost up to
+    `distance`: solve with those alone, and what comes out is proven best of all if it costs no more than that.
+    If it costs more, its own distance says which columns could still do better; if nothing comes out, look further.
+
+    Args:
+        solver: Which solver.
+        columns: The decisions.
+        rows: The constraints.
+        costs: Whole-number cost of each column.
+        clock: Time left.
+        among: Columns that take part, `None` = all.
+    """
+    everything = tuple(range(len(columns)) if among is None else among)
+    relaxed = minimise(solver, columns, rows, costs, clock, keep=everything, relaxed=True)
+    if relaxed.answer is not Answer.PROVEN:
+        return Optimum(relaxed, everything)
+    distance = 1 + abs(relaxed.value) * FIRST_STEP
+    farthest = max(relaxed.reduced.values(), default=0.0)
+    best = Solution(Answer.UNKNOWN)
+    while True:
+        near = within(relaxed, distance)
+        found = minimise(solver, columns, rows, costs, clock, keep=near)
+        if found.answer is Answer.PROVEN and found.value <= relaxed.value + distance:
+            return Optimum(found, within(relaxed, found.value - relaxed.value))
+        if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
+            return Optimum(_stopped(best, found, relaxed), everything)
+        if distance >= farthest:  # every column took part
+            return Optimum(found, everything)
+        best = found if found.answer is Answer.PROVEN else best
+        farther = distance * WIDEN
+        distance = min(farther, found.value - relaxed.value) if found.answer is Answer.PROVEN else farther
+
+
+def within(relaxed: Solution, distance: float) -> tuple[int, ...]:
+    """Columns that a choice within `distance` of the bound can use."""
+    return tuple(i for i, reduced in relaxed.reduced.items() if reduced <= distance + ROOM)
+
+
+def _stopped(best: Solution, found: Solution, relaxed: Solution) -> Solution:
+    """The better of two choices when time ran out, with the bound over all columns."""
+    known = [s for s in (best, found) if s.answer in (Answer.PROVEN, Answer.FEASIBLE)]
+    if not known:
+        return Solution(Answer.UNKNOWN, bound=relaxed.value)
+    return replace(min(known, key=lambda s: s.value), answer=Answer.FEASIBLE, bound=relaxed.value)

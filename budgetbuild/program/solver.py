@@ -1,0 +1,194 @@
+"""One call to a solver through PuLP: columns, rows and an objective in; a status that can be trusted out."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any
+
+import pulp
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping, Sequence
+
+    from budgetbuild.program.constraints import Row
+    from budgetbuild.program.layout import Column
+
+
+HALF = 0.5
+"""Between no (0) and yes (1)."""
+
+FEASIBLE_POINT = 2
+"""HiGHS' `kSolutionStatusFeasible`."""
+
+
+class Answer(StrEnum):
+    """What a solver call proved."""
+
+    PROVEN = "proven"
+    FEASIBLE = "feasible"
+    """A solution within the time limit, not proven to be the best."""
+    IMPOSSIBLE = "impossible"
+    UNKNOWN = "unknown"
+    """Nothing found within the time limit."""
+
+
+class SolverError(RuntimeError):
+    """The solver failed or is missing."""
+
+
+@dataclass(slots=True)
+class Clock:
+    """Time left for one build, in seconds. `None` = no limit."""
+
+    limit_s: float | None = None
+    _start: float = field(default_factory=time.monotonic)
+
+    @property
+    def left(self) -> float | None:
+        """Seconds left, never negative."""
+        return None if self.limit_s is None else max(0.0, self.limit_s - self.spent)
+
+    @property
+    def spent(self) -> float:
+        """Seconds since the start."""
+        return time.monotonic() - self._start
+
+
+@dataclass(frozen=True, slots=True)
+class Solver:
+    """Which solver to use: `highs` (in process) or `cbc` (a program of its own, bundled with PuLP)."""
+
+    name: str = "highs"
+
+    def make(self, *, whole: bool, time_limit: float | None) -> Any:  # noqa: ANN401 - PuLP is untyped
+        """A PuLP solver with both gaps at 0 and one thread, so that the answer is exact and the same on every run."""
+        options = {"mip": whole, "msg": False, "gapRel": 0, "gapAbs": 0, "threads": 1, "timeLimit": time_limit}
+        if self.name == "cbc":
+            return pulp.COIN_CMD(path=pulp.apis.coin_api.pulp_cbc_path, **options)
+        return pulp.HiGHS(**options)
+
+    @property
+    def version(self) -> str:
+        """Name and version, for the proof in the results."""
+        if self.name == "cbc":
+            return f"CBC (PuLP {pulp.__version__})"
+        import highspy  # noqa: PLC0415 - heavy, and only needed for its version
+
+        return f"HiGHS {highspy.Highs().version()} (PuLP {pulp.__version__})"
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """What came back.
+
+    Attributes:
+        value: Objective of the solution; meaningless unless proven or feasible.
+        bound: No solution is better than this (minimised); `-inf` where nothing is known.
+        chosen: Columns at 1.
+        reduced: Reduced cost of each column of a relaxed solve: using it raises the objective by at least so much.
+    """
+
+    answer: Answer
+    value: float = 0.0
+    bound: float = float("-inf")
+    chosen: tuple[int, ...] = ()
+    reduced: Mapping[int, float] = field(default_factory=dict)
+
+
+NOTHING = Solution(Answer.IMPOSSIBLE, float("inf"), float("inf"))
+
+
+def minimise(  # noqa: PLR0913 - a linear program has this many parts
+    solver: Solver,
+    columns: Sequence[Column],
+    rows: Sequence[Row],
+    costs: Sequence[float],
+    clock: Clock,
+    *,
+    keep: Collection[int] | None = None,
+    relaxed: bool = False,
+) -> Solution:
+    """Minimise the cost of a choice of columns.
+
+    Args:
+        solver: Which solver.
+        columns: All columns; each is 0 or 1, those not `whole` may lie between (and never do at the end).
+        rows: Constraints over positions in `columns`.
+        costs: Objective, one per column.
+        clock: Time left.
+        keep: Positions that take part; all others are 0. `None` = all.
+        relaxed: Solve the linear relaxation, for its bound and reduced costs.
+
+    Raises:
+        SolverError: The solver is missing, crashed or gave no usable status.
+    """
+    if clock.left == 0.0:
+        return Solution(Answer.UNKNOWN)
+    kept = range(len(columns)) if keep is None else sorted(keep)
+    problem, variables = _state(columns, rows, costs, kept)
+    if problem is None:
+        return NOTHING
+    engine = solver.make(whole=not relaxed, time_limit=clock.left)
+    try:
+        problem.solve(engine)
+    except pulp.PulpSolverError as error:
+        raise SolverError(str(error)) from error
+    return _read(solver, problem, variables, relaxed=relaxed)
+
+
+def _state(
+    columns: Sequence[Column], rows: Sequence[Row], costs: Sequence[float], kept: Sequence[int]
+) -> tuple[Any, dict[int, Any]]:
+    problem = pulp.LpProblem("build", pulp.LpMinimize)
+    variables = {
+        i: problem.add_variable(f"c{i}", 0, 1, pulp.LpInteger if columns[i].whole else pulp.LpContinuous) for i in kept
+    }
+    problem.setObjective(pulp.LpAffineExpression([(variables[i], costs[i]) for i in kept if costs[i]]))
+    for number, row in enumerate(rows):
+        terms = [(variables[i], coefficient) for i, coefficient in row.terms if i in variables]
+        if not terms:
+            if (row.low or 0) > 0 or (row.high is not None and row.high < 0):
+                return None, {}
+            continue
+        expression = pulp.LpAffineExpression(terms)
+        if row.low is not None and row.low == row.high:
+            problem.addConstraint(expression == row.low, f"r{number}")
+            continue
+        if row.low is not None:
+            problem.addConstraint(expression >= row.low, f"r{number}low")
+        if row.high is not None:
+            problem.addConstraint(expression <= row.high, f"r{number}high")
+    return problem, variables
+
+
+def _read(solver: Solver, problem: Any, variables: dict[int, Any], *, relaxed: bool) -> Solution:  # noqa: ANN401 - PuLP is untyped
+    if problem.status in (pulp.LpStatusInfeasible, pulp.LpStatusUnbounded):
+        return NOTHING
+    proven = problem.sol_status == pulp.LpSolutionOptimal
+    if not proven and problem.sol_status != pulp.LpSolutionIntegerFeasible:
+        return Solution(Answer.UNKNOWN)
+    value, bound = _objective(solver, problem, proven=proven)
+    if value is None:
+        return Solution(Answer.UNKNOWN, bound=bound)
+    values = {i: variable.varValue or 0.0 for i, variable in variables.items()}
+    return Solution(
+        Answer.PROVEN if proven else Answer.FEASIBLE,
+        value,
+        bound,
+        tuple(i for i, x in values.items() if x > HALF),
+        {i: variable.dj or 0.0 for i, variable in variables.items()} if relaxed else {},
+    )
+
+
+def _objective(solver: Solver, problem: Any, *, proven: bool) -> tuple[float | None, float]:  # noqa: ANN401 - PuLP is untyped
+    """Value and proven bound. HiGHS says "feasible" at the time limit even where it has found nothing: ask it."""
+    value = pulp.value(problem.objective) or 0.0
+    if proven:
+        return value, value
+    if solver.name == "cbc":
+        return value, float("-inf")
+    info = problem.solverModel.getInfo()
+    found = info.primal_solution_status == FEASIBLE_POINT
+    return (value if found else None), info.mip_dual_bound

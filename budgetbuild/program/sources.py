@@ -1,0 +1,127 @@
+"""Candidates for the source: a new head unit with kit and aerial, a converter beside the factory unit, or none."""
+
+from __future__ import annotations
+
+from itertools import product as every
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Part, Role
+from budgetbuild.catalogue.items import (
+    Aerial,
+    Converter,
+    FittingKit,
+    HeadUnit,
+    HeadUnitMode,
+    KitFor,
+    Product,
+    Want,
+    Work,
+)
+from budgetbuild.program.dominance import undominated
+from budgetbuild.program.offer import Offer, rating_of
+from budgetbuild.program.options import Option, Source
+from budgetbuild.trade import fit, score
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+def sources(offer: Offer) -> list[Source]:
+    """Undominated sources that the brief may buy; empty where it keeps the customer's own unit."""
+    found: list[Source]
+    match offer.brief.head_unit:
+        case HeadUnitMode.REPLACE:
+            found = _head_units(offer)
+        case HeadUnitMode.KEEP_FACTORY:
+            found = _converters(offer)
+        case HeadUnitMode.KEEP_OWN:
+            found = []
+    uses_internal = offer.brief.amplifier is not Want.REQUIRED
+    return undominated(
+        found,
+        key=lambda source: source.internal_w if uses_internal else 0.0,
+        worse=lambda source: (-source.pairs,),
+    )
+
+
+def kept_unit(offer: Offer) -> tuple[int, float]:
+    """Pre-out pairs and internal power (W per channel) of the unit that stays in the dash."""
+    if offer.brief.head_unit is HeadUnitMode.KEEP_OWN:
+        return offer.brief.own_preout_pairs, offer.brief.own_internal_w
+    return 0, offer.catalogue.settings.limits.factory_internal_w
+
+
+def fitting_kits(offer: Offer) -> list[FittingKit]:
+    """Head-unit fitting kits on offer for the vehicle."""
+    return [
+        kit
+        for kit in offer.offered(offer.catalogue.fitting_kits)
+        if kit.fits is KitFor.HEAD_UNIT and fit.kit_fits(kit, offer.vehicle)
+    ]
+
+
+def converter_kits(offer: Offer) -> list[FittingKit] | None:
+    """Converter kits on offer that name the vehicle; `None` where none is needed, since no row names it."""
+
+    def named(kit: FittingKit) -> bool:
+        return kit.fits is KitFor.CONVERTER and fit.kit_names(kit, offer.vehicle)
+
+    if not any(named(kit) for kit in offer.catalogue.fitting_kits):
+        return None
+    return [kit for kit in offer.offered(offer.catalogue.fitting_kits) if named(kit)]
+
+
+def aerials(offer: Offer) -> list[Aerial]:
+    """Aerials on offer of the kind that a digital-radio head unit needs in the vehicle."""
+    use = fit.aerial_use(offer.vehicle)
+    return [aerial for aerial in offer.offered(offer.catalogue.aerials) if aerial.use is use]
+
+
+def fitting_units(offer: Offer) -> list[HeadUnit]:
+    """Head units on offer that the vehicle's opening takes."""
+    return [
+        unit
+        for unit in offer.offered(offer.catalogue.head_units)
+        if fit.opening_takes(offer.vehicle.opening, unit.opening)
+    ]
+
+
+def accessory(offer: Offer, products: Sequence[Product], role: Role) -> list[Option]:
+    """Undominated choices of one accessory: the cheapest, and the cheapest of each set of must-include terms."""
+    choices = (Option((Part(role, p.sku),), p.price, tags=offer.tags(p)) for p in products)
+    return undominated(choices)
+
+
+def _head_units(offer: Offer) -> list[Source]:
+    kits = accessory(offer, fitting_kits(offer), Role.SOURCE_KIT)
+    with_aerial = accessory(offer, aerials(offer), Role.AERIAL)
+    without = [Option((), 0)]
+    return [
+        _source(offer, unit, (kit, aerial))
+        for unit in fitting_units(offer)
+        for kit, aerial in every(kits, with_aerial if unit.digital_radio else without)
+    ]
+
+
+def _converters(offer: Offer) -> list[Source]:
+    kits = converter_kits(offer)
+    choices = [Option((), 0)] if kits is None else accessory(offer, kits, Role.SOURCE_KIT)
+    units = offer.offered(offer.catalogue.converters)
+    return [_source(offer, unit, (kit,)) for unit in units for kit in choices]
+
+
+def _source(offer: Offer, unit: HeadUnit | Converter, extras: Sequence[Option]) -> Source:
+    weight = offer.catalogue.weights.source
+    if isinstance(unit, HeadUnit):
+        role, work, pairs, internal = Role.HEAD_UNIT, Work.HEAD_UNIT, unit.preout_pairs, unit.internal_w
+    else:
+        role, work, pairs, internal = Role.CONVERTER, Work.CONVERTER, unit.output_pairs, 0.0
+        weight *= score.CONVERTER_FACTOR
+    return Source(
+        parts=(Part(role, unit.sku), *(part for extra in extras for part in extra.parts)),
+        price=unit.price + offer.labour(work) + sum(extra.price for extra in extras),
+        points=score.rating_points(weight, rating_of(unit)),
+        tags=offer.tags(unit).union(*(extra.tags for extra in extras)),
+        pairs=pairs,
+        internal_w=internal,
+    )

@@ -1,0 +1,169 @@
+"""Candidates for front, rear and bass: speakers with adapter, enclosures, powered subwoofers, boxed drivers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Part, Role
+from budgetbuild.catalogue.items import (
+    Box,
+    FittingKit,
+    KitFor,
+    Location,
+    OneBrand,
+    Speaker,
+    Subwoofer,
+    SubwooferType,
+    Want,
+    Work,
+    fold,
+)
+from budgetbuild.program.dominance import undominated
+from budgetbuild.program.offer import Offer, rating_of
+from budgetbuild.program.options import Load, Option, Sounder
+from budgetbuild.program.sources import accessory
+from budgetbuild.trade import amplifiers, fit, loads, score
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+WANTS = {Location.FRONT: "front", Location.REAR: "rear", Location.BASS: "bass"}
+ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}
+ADAPTERS = {Location.FRONT: Role.FRONT_ADAPTER, Location.REAR: Role.REAR_ADAPTER}
+WORKS = {Location.FRONT: Work.FRONT, Location.REAR: Work.REAR, Location.BASS: Work.BASS}
+
+
+def want(offer: Offer, location: Location) -> Want:
+    """How the brief wants a location."""
+    wanted: Want = getattr(offer.brief, WANTS[location])
+    return wanted
+
+
+def sounders(offer: Offer, location: Location) -> list[Sounder]:
+    """Undominated candidates of one location; empty where the brief wants none there."""
+    if want(offer, location) is Want.NONE:
+        return []
+    found = _bass(offer) if location is Location.BASS else _pairs(offer, location)
+    by_brand = offer.brief.one_brand is not OneBrand.NO
+    return undominated(
+        found,
+        key=lambda sounder: (sounder.load, sounder.brand if by_brand else ""),
+        worse=lambda sounder: (sounder.current_a,),
+    )
+
+
+def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
+    weight = getattr(offer.catalogue.weights, WANTS[location])
+    for speaker in offer.offered(offer.catalogue.speakers):
+        if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:
+            continue
+        for adapter in adapters(offer, speaker, location):
+            yield Sounder(
+                parts=(Part(ROLES[location], speaker.sku), *adapter.parts),
+                price=speaker.price + adapter.price + offer.labour(WORKS[location]),
+                points=score.rating_points(weight, rating_of(speaker)),
+                tags=offer.tags(speaker) | adapter.tags,
+                location=location,
+                load=Load(speaker.ohm, speaker.rms_w),
+                brand=fold(speaker.brand),
+            )
+
+
+def adapters(offer: Offer, speaker: Speaker, location: Location) -> list[Option]:
+    """Adapter choices of a speaker at a location: one free choice where none is needed, none where none is listed."""
+    if not fit.adapter_needed(speaker, offer.vehicle, location):
+        return [Option((), 0)]
+
+    def suits(kit: FittingKit) -> bool:
+        return (
+            kit.fits is KitFor.SPEAKER
+            and kit.location is location
+            and kit.size_mm == speaker.size_mm
+            and fit.kit_fits(kit, offer.vehicle)
+        )
+
+    kits = [kit for kit in offer.offered(offer.catalogue.fitting_kits) if suits(kit)]
+    return accessory(offer, kits, ADAPTERS[location])
+
+
+def _bass(offer: Offer) -> Iterator[Sounder]:
+    boxes = [
+        box
+        for box in offer.offered(offer.catalogue.boxes)
+        if fit.boot_fits(
+            box.width_mm, box.height_mm, box.depth_mm, offer.vehicle, offer.catalogue.settings.limits
+        ).allowed
+    ]
+    for subwoofer in offer.offered(offer.catalogue.subwoofers):
+        if subwoofer.type is SubwooferType.DRIVER:
+            yield from _boxed(offer, subwoofer, boxes)
+        elif fit.boot_fits(
+            subwoofer.width_mm,
+            subwoofer.height_mm,
+            subwoofer.depth_mm,
+            offer.vehicle,
+            offer.catalogue.settings.limits,
+        ).allowed:
+            yield (
+                _powered(offer, subwoofer) if subwoofer.type is SubwooferType.POWERED else _enclosure(offer, subwoofer)
+            )
+
+
+def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box]) -> Iterator[Sounder]:
+    suited = [box for box in boxes if fit.box_takes(box, driver)]
+    for count in sorted({box.drivers for box in suited}):
+        choices = accessory(offer, [box for box in suited if box.drivers == count], Role.BOX)
+        for net in loads.nets(ohm_of(driver), driver.coils, count):
+            for box in choices:
+                yield Sounder(
+                    parts=(Part(Role.BASS, driver.sku, count), *box.parts),
+                    price=driver.price * count + box.price + offer.labour(Work.BASS),
+                    points=score.rating_points(offer.catalogue.weights.bass, rating_of(driver)),
+                    tags=offer.tags(driver) | box.tags,
+                    location=Location.BASS,
+                    load=Load(net.ohm, driver.rms_w * count),
+                    brand=fold(driver.brand),
+                    wiring=net.wiring,
+                )
+
+
+def _enclosure(offer: Offer, enclosure: Subwoofer) -> Sounder:
+    return Sounder(
+        parts=(Part(Role.BASS, enclosure.sku),),
+        price=enclosure.price + offer.labour(Work.BASS),
+        points=score.rating_points(offer.catalogue.weights.bass, rating_of(enclosure)),
+        tags=offer.tags(enclosure),
+        location=Location.BASS,
+        load=Load(ohm_of(enclosure), enclosure.rms_w),
+        brand=fold(enclosure.brand),
+    )
+
+
+def _powered(offer: Offer, subwoofer: Subwoofer) -> Sounder:
+    weights, rating = offer.catalogue.weights, rating_of(subwoofer)
+    current, _ = amplifiers.powered_current(subwoofer, offer.catalogue.settings.limits)
+    points = (
+        score.rating_points(weights.bass, rating),
+        score.rating_points(score.share(weights, "amplification", Location.BASS), rating),
+        int(score.thousandths(score.share(weights, "match", Location.BASS))),
+    )
+    return Sounder(
+        parts=(Part(Role.BASS, subwoofer.sku),),
+        price=subwoofer.price + offer.labour(Work.BASS),
+        points=sum(points),
+        tags=offer.tags(subwoofer),
+        location=Location.BASS,
+        brand=fold(subwoofer.brand),
+        current_a=current,
+    )
+
+
+def ohm_of(subwoofer: Subwoofer) -> float:
+    """The stated load of a driver or enclosure.
+
+    Raises:
+        ValueError: It states none; the catalogue checks refuse that earlier.
+    """
+    if subwoofer.ohm is None:
+        raise ValueError(f"{subwoofer.sku} states no load")
+    return subwoofer.ohm

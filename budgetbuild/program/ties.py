@@ -1,0 +1,145 @@
+"""Among builds of equal score and price: the first in SKU order, then the simplest way of use.
+
+Order of builds: by the sorted list of their SKUs, each repeated by its quantity. Few ties are listed one by one and
+compared. Many are settled by maximising how many are bought of each SKU, one SKU after the other and several at a
+time, which comes to the same order.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from budgetbuild.program.arrangements import Arrangement
+from budgetbuild.program.constraints import Row
+from budgetbuild.program.layout import Device
+from budgetbuild.program.options import Sounder
+from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from budgetbuild.program.program import Program
+
+Terms = list[tuple[int, float]]
+FEW = 8
+"""So many ties are listed; beyond that listing them all could take for ever."""
+
+LARGEST_WEIGHT = 1e5
+"""Weights of one step stay below this, far inside what a solver tells apart."""
+
+
+def first_in_order(
+    solver: Solver, program: Program, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
+) -> Solution:
+    """The first build in order among those that satisfy `rows` (which fix score and price).
+
+    Args:
+        solver: Which solver.
+        program: The columns.
+        rows: All constraints.
+        found: One such build.
+        useful: Columns that such builds can use.
+        clock: Time left.
+    """
+    ties, others = [found], list(rows)
+    free = [0.0] * len(program.columns)
+    while len(ties) <= FEW:
+        others.append(_unlike(program, ties[-1]))
+        another = minimise(solver, program.columns, others, free, clock, keep=useful)
+        if another.answer is Answer.IMPOSSIBLE:
+            return min(ties, key=lambda tie: _order(program, tie))
+        if another.answer is not Answer.PROVEN:
+            return replace(found, answer=Answer.FEASIBLE)
+        ties.append(another)
+    return _settle(solver, program, rows, min(ties, key=lambda tie: _order(program, tie)), useful, clock)
+
+
+def _unlike(program: Program, tie: Solution) -> Row:
+    """Any build but this one: since every part costs something, another build lacks at least one of its columns."""
+    whole = [i for i in tie.chosen if program.columns[i].whole]
+    return Row("unlike", [(i, 1.0) for i in whole], None, len(whole) - 1)
+
+
+def _order(program: Program, tie: Solution) -> tuple[list[str], int, float, tuple[int, ...]]:
+    options = [option for i in tie.chosen if (option := program.columns[i].option)]
+    skus = sorted(part.sku for option in options for part in option.parts for _ in range(part.quantity))
+    bridged = sum(option.use.bridged for option in options if isinstance(option, Device) and option.use)
+    ohms = sum(option.load.ohm for option in options if isinstance(option, Sounder) and option.load)
+    return skus, bridged, ohms, tie.chosen
+
+
+def _settle(
+    solver: Solver, program: Program, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
+) -> Solution:
+    free = [0.0] * len(program.columns)
+    settled: list[Row] = list(rows)
+    for step in _steps(_ranking(program, useful)):
+        costs = list(free)
+        for terms, weight in step:
+            for column, coefficient in terms:
+                costs[column] -= weight * coefficient
+        best = minimise(solver, program.columns, settled, costs, clock, keep=useful)
+        if best.answer is not Answer.PROVEN:
+            return replace(found, answer=Answer.FEASIBLE)
+        found, chosen = best, set(best.chosen)
+        for terms, _ in step:
+            value = sum(coefficient for column, coefficient in terms if column in chosen)
+            settled.append(Row("settled", terms, value, value))
+    return found
+
+
+def _ranking(program: Program, useful: Sequence[int]) -> Iterator[tuple[Terms, int]]:
+    """What is maximised one after the other, with the most that each can reach."""
+    counts: dict[str, Terms] = defaultdict(list)
+    bridged: Terms = []
+    for i in useful:
+        column = program.columns[i]
+        if column.option is None:
+            continue
+        for part in column.option.parts:
+            counts[part.sku].append((i, part.quantity))
+        if (
+            isinstance(column.option, Device)
+            and isinstance(column.option.use, Arrangement)
+            and column.option.use.bridged
+        ):
+            bridged.append((i, -column.option.use.bridged))
+    for _, terms in sorted(counts.items()):
+        yield terms, int(max(3 * quantity for _, quantity in terms))
+    if bridged:
+        yield bridged, 3
+    yield from (([(i, 1.0)], 1) for i in sorted((i for i in useful if program.columns[i].whole), key=_simple(program)))
+
+
+def _simple(program: Program) -> Callable[[int], tuple[float, int]]:
+    def key(i: int) -> tuple[float, int]:
+        option = program.columns[i].option
+        ohm = option.load.ohm if isinstance(option, Sounder) and option.load else 0.0
+        return ohm, i
+
+    return key
+
+
+def _steps(ranking: Iterator[tuple[Terms, int]]) -> Iterator[list[tuple[Terms, float]]]:
+    """Several at a time, weighted so that an earlier one outweighs all later ones together."""
+    pending: list[tuple[Terms, int]] = []
+    product = 1.0
+    for terms, most in ranking:
+        if pending and product * (most + 1) > LARGEST_WEIGHT:
+            yield _weighted(pending)
+            pending, product = [], 1.0
+        pending.append((terms, most))
+        product *= most + 1
+    if pending:
+        yield _weighted(pending)
+
+
+def _weighted(pending: list[tuple[Terms, int]]) -> list[tuple[Terms, float]]:
+    weighted: list[tuple[Terms, float]] = []
+    weight = 1.0
+    for terms, most in reversed(pending):
+        weighted.append((terms, weight))
+        weight *= most + 1
+    return weighted[::-1]
