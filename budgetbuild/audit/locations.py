@@ -1,0 +1,256 @@
+"""What each location gets: load, power, ratio, match and level, each held against its limit; and its speaker cable."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from budgetbuild.audit.case import CONTRACT, Case
+from budgetbuild.build import Drive, Driver, LocationFigures, Mode, Role
+from budgetbuild.catalogue.items import (
+    Amplifier,
+    Box,
+    HeadUnit,
+    HeadUnitMode,
+    Location,
+    Speaker,
+    SpeakerCable,
+    Subwoofer,
+    SubwooferType,
+)
+from budgetbuild.trade import amplifiers, cable, loads, power, score
+from budgetbuild.trade.figures import same
+
+RATINGS = "CTA-2006 ratings; linear in 1/z between rated loads (common practice)"
+INTERNAL = {
+    HeadUnitMode.REPLACE: Driver.HEAD_UNIT,
+    HeadUnitMode.KEEP_FACTORY: Driver.FACTORY_UNIT,
+    HeadUnitMode.KEEP_OWN: Driver.OWN_UNIT,
+}
+LOW_RATIO = 0.5
+"""Power ratio below which front and rear are told to be short of power (common practice)."""
+HIGH_RATIO = 1.25
+"""Power ratio above which the volume control asks for care: the match factor falls from here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sounding:
+    """Something that sounds at a location: its possible loads with their wiring, and its RMS rating in all."""
+
+    sku: str
+    rms_w: float
+    nets: tuple[loads.Net, ...]
+    sensitivity_db: float | None = None
+
+
+def location_figures(case: Case) -> tuple[LocationFigures, ...]:
+    """Recompute and check every driven location, and the ways in which the amplifiers are used."""
+    _ways(case)
+    figures = [_figures(case, location, drive) for location in Location if (drive := case.drive(location))]
+    _cable_quantities(case)
+    return tuple(found for found in figures if found)
+
+
+def sounding(case: Case, location: Location) -> Sounding | None:
+    """What sounds at a location; `None` where nothing fit to be driven is there."""
+    if location is Location.BASS:
+        subwoofer = case.one(Subwoofer, Role.BASS)
+        return _bass(case, subwoofer) if subwoofer else None
+    speaker = case.one(Speaker, Role.FRONT if location is Location.FRONT else Role.REAR)
+    if speaker is None:
+        return None
+    return Sounding(speaker.sku, speaker.rms_w, (loads.Net(speaker.ohm, ""),), speaker.sensitivity_db)
+
+
+def _bass(case: Case, subwoofer: Subwoofer) -> Sounding | None:
+    if subwoofer.type is SubwooferType.POWERED:
+        return Sounding(subwoofer.sku, subwoofer.rms_w, ())
+    if subwoofer.ohm is None:
+        return None
+    if subwoofer.type is SubwooferType.ENCLOSURE:
+        return Sounding(subwoofer.sku, subwoofer.rms_w, (loads.Net(subwoofer.ohm, ""),))
+    box = case.one(Box, Role.BOX)
+    count = box.drivers if box else 1
+    return Sounding(subwoofer.sku, subwoofer.rms_w * count, loads.nets(subwoofer.ohm, subwoofer.coils, count))
+
+
+def _ways(case: Case) -> None:
+    """Each amplifier is used in a way that it can be used."""
+    for number, amplifier in enumerate(case.amplifiers()):
+        modes = {
+            drive.location: drive.mode
+            for drive in case.system.drives
+            if drive.amplifier == number and drive.by is Driver.AMPLIFIER and drive.mode
+        }
+        way = tuple((location, modes[location]) for location in Location if location in modes)
+        ok = amplifier is not None and way in amplifiers.ways_of_use(amplifier)
+        used = amplifiers.pairs_used(way) if way and _sensible(way) else 0
+        offered = amplifier.channels // 2 if amplifier else 0
+        case.notes.check(
+            "Amplifier has the channels",
+            f"amplifier {number + 1}",
+            used,
+            f"at most {offered} pairs, each way possible",
+            ok=ok,
+            unit="pairs",
+        )
+
+
+def _sensible(way: amplifiers.Way) -> bool:
+    return all((mode is Mode.SUB) <= (location is Location.BASS) for location, mode in way)
+
+
+def _figures(case: Case, location: Location, drive: Drive) -> LocationFigures | None:
+    thing = sounding(case, location)
+    if thing is None:
+        case.notes.check("Something to drive", str(location), "nothing", "a product", ok=False, source=CONTRACT)
+        return None
+    if drive.by is Driver.SELF:
+        ok = not thing.nets and location is Location.BASS
+        case.notes.check("Own amplifier", str(location), thing.sku, "powered subwoofer", ok=ok)
+        return LocationFigures(location, drive.by, thing.sku, None, None, thing.rms_w, None, 1.0)
+    net = next((net for net in thing.nets if drive.ohm is not None and same(net.ohm, drive.ohm)), None)
+    case.notes.check(
+        "Load can be wired",
+        str(location),
+        drive.ohm or 0.0,
+        " or ".join(f"{n.ohm:g}" for n in thing.nets),
+        unit="ohm",
+        ok=net is not None,
+        source="series and parallel nets (Ohm's law)",
+    )
+    if net is None:
+        return None
+    return _driven(case, location, drive, thing, net)
+
+
+def _driven(case: Case, location: Location, drive: Drive, thing: Sounding, net: loads.Net) -> LocationFigures:
+    watt, amplifier_sku = _power(case, location, drive, net.ohm)
+    ratio = (watt or 0.0) / thing.rms_w
+    low, high = amplifiers.ratio_limits(location, case.limits)
+    case.notes.check(
+        "Power ratio",
+        str(location),
+        ratio,
+        f"{low:g} to {high:g}",
+        ok=amplifiers.ratio_allowed(location, ratio, case.limits),
+    )
+    run = next((run for run in case.system.cables if run.location is location), None)
+    metres = _cable(case, location, drive, net.ohm)
+    _cautions(case, location, drive, net, ratio)
+    level = (
+        None if thing.sensitivity_db is None else amplifiers.level_db(thing.sensitivity_db, watt or 0.0, thing.rms_w)
+    )
+    return LocationFigures(
+        location,
+        drive.by,
+        thing.sku,
+        net.ohm,
+        watt,
+        thing.rms_w,
+        ratio,
+        float(score.match_factor(ratio, case.limits.ratio_full_match)),
+        level if watt else None,
+        net.wiring,
+        amplifier_sku,
+        drive.mode,
+        run.sku if run else "",
+        metres,
+    )
+
+
+def _power(case: Case, location: Location, drive: Drive, ohm: float) -> tuple[float | None, str]:
+    """Power of what is said to drive a location, per speaker at front and rear; `None` where it may not."""
+    if drive.by is Driver.AMPLIFIER:
+        found = amplifier_of(case, drive)
+        watt = amplifiers.section_power(found, drive.mode, ohm) if found and drive.mode else None
+        sku, what = (found.sku if found else ""), f"load for {drive.mode}"
+    else:
+        ok = drive.by is INTERNAL[case.brief.head_unit] and location is not Location.BASS
+        watt, sku, what = (
+            (amplifiers.internal_power(internal_watt(case), ohm) if ok else None),
+            "",
+            f"load for {drive.by}",
+        )
+    case.notes.check(
+        "Amplifier stands the load", str(location), ohm, what, ok=watt is not None, unit="ohm", source=RATINGS
+    )
+    return watt, sku
+
+
+def internal_watt(case: Case) -> float:
+    """Power per channel into 4 ohm of the internal amplifier in the dash; 0 where there is none."""
+    if case.brief.head_unit is HeadUnitMode.REPLACE:
+        unit = case.one(HeadUnit, Role.HEAD_UNIT)
+        return unit.internal_w if unit else 0.0
+    if case.brief.head_unit is HeadUnitMode.KEEP_OWN:
+        return case.brief.own_internal_w
+    return case.limits.factory_internal_w
+
+
+def _cable(case: Case, location: Location, drive: Drive, ohm: float) -> float | None:
+    """Check the speaker cable of a location; returns the metres it takes, `None` where it keeps the factory cable."""
+    runs = [run for run in case.system.cables if run.location is location]
+    wanted = int(drive.by is Driver.AMPLIFIER)
+    case.notes.check(
+        "Speaker cables", str(location), len(runs), f"exactly {wanted}", ok=len(runs) == wanted, source=CONTRACT
+    )
+    if not wanted or not runs:
+        return None
+    product = case.products.get(runs[0].sku)
+    if not isinstance(product, SpeakerCable):
+        case.notes.check("Speaker cable", str(location), runs[0].sku, "a speaker cable", ok=False, source=CONTRACT)
+        return None
+    run_m = cable.run_m(location, case.vehicle, case.limits)
+    case.notes.check(
+        "Speaker cable's loop resistance",
+        str(location),
+        cable.loop_resistance(product, run_m),
+        f"at most {case.limits.cable_loss_share * ohm:.4g} ({case.limits.cable_loss_share:.0%} of {ohm:g} ohm)",
+        ok=cable.cable_allowed(product, location, ohm, case.vehicle, case.limits),
+        unit="ohm",
+        source=f"IEC 60028, ASTM B258; {power.gauge(product)}, run {run_m:g} m; share: common practice",
+    )
+    return cable.tenth_mm(location, case.vehicle, case.limits) / 10_000
+
+
+def _cable_quantities(case: Case) -> None:
+    served: dict[str, list[Location]] = {}
+    for run in case.system.cables:
+        served.setdefault(run.sku, []).append(run.location)
+    for part in case.parts(Role.SPEAKER_CABLE):
+        product = case.products.get(part.sku)
+        if isinstance(product, SpeakerCable):
+            needed = cable.units_needed(product, served.get(part.sku, []), case.vehicle, case.limits)
+            case.notes.check(
+                "Speaker cable in whole units",
+                part.sku,
+                part.quantity,
+                f"at least {needed}",
+                ok=part.quantity >= needed,
+                unit=f"x {product.metres_per_unit:g} m",
+                source="both ways to each speaker, 10 % to spare (common practice)",
+            )
+    bought = Counter(part.sku for part in case.parts(Role.SPEAKER_CABLE))
+    missing = sorted(set(served) - set(bought))
+    if missing:
+        case.notes.check("Speaker cable bought", "", ", ".join(missing), "on the list", ok=False, source=CONTRACT)
+
+
+def _cautions(case: Case, location: Location, drive: Drive, net: loads.Net, ratio: float) -> None:
+    if drive.by is Driver.FACTORY_UNIT:
+        case.notes.caution(
+            "factory-internal-assumed", str(location), watt=case.limits.factory_internal_w, location=str(location)
+        )
+    if net.wiring:
+        case.notes.caution("wiring-net", str(location), ohm=net.ohm, wiring=net.wiring)
+    if ratio < LOW_RATIO and location is not Location.BASS:
+        case.notes.caution("low-power", str(location), ratio=ratio, location=str(location))
+    if ratio > HIGH_RATIO:
+        case.notes.caution("high-power", str(location), ratio=ratio, location=str(location))
+
+
+def amplifier_of(case: Case, drive: Drive) -> Amplifier | None:
+    """The external amplifier that drives a location."""
+    found = case.amplifiers()
+    return found[drive.amplifier] if drive.amplifier is not None and 0 <= drive.amplifier < len(found) else None

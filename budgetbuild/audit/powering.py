@@ -1,0 +1,142 @@
+"""Power wiring: current of each fed device, the kit that feeds it, and what it means for fuse and alternator."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from budgetbuild.audit.case import CONTRACT, Case
+from budgetbuild.build import SUBWOOFER_DEVICE, DeviceFigures, Driver, Feed, Role
+from budgetbuild.catalogue.items import Amplifier, Conductor, Location, PowerKit, Subwoofer
+from budgetbuild.trade import amplifiers, power
+from budgetbuild.trade.figures import at_most
+
+AMPACITY_SOURCE = (
+    "33 CFR 183.425 Table 5 in the engine space; drop by IEC 60028 and ASTM B258 at 60 C "
+    "(stranded cable is 4 to 16 % above rho/A, IEC 60228: the 60 C and the 0.5 V carry that margin)"
+)
+
+
+def device_figures(case: Case) -> tuple[DeviceFigures, ...]:
+    """Recompute and check the feeding of every amplifier and powered subwoofer."""
+    currents = _currents(case)
+    fed = [device for feed in case.system.feeds for device in feed.devices]
+    case.notes.check(
+        "Every device is fed by one power kit",
+        "",
+        len(fed),
+        f"exactly {len(currents)}",
+        ok=Counter(fed) == Counter(currents.keys()),
+        source=CONTRACT,
+    )
+    feeds = case.system.feeds
+    case.notes.check(
+        "One kit for all, or one each",
+        "",
+        len(feeds),
+        f"1 or {len(currents)}" if currents else "none",
+        ok=len(feeds) in {min(1, len(currents)), len(currents)} and all(feed.devices for feed in feeds),
+        unit="kits",
+    )
+    bought = Counter({part.sku: part.quantity for part in case.parts(Role.POWER_KIT)})
+    case.notes.check(
+        "Power kits bought are those connected",
+        "",
+        sum(bought.values()),
+        f"exactly {len(feeds)}",
+        ok=bought == Counter(feed.sku for feed in feeds),
+        source=CONTRACT,
+    )
+    figures = [figure for feed in feeds for figure in _feed(case, feed, currents)]
+    _alternator(case, sum(current for current, _, _ in currents.values()))
+    return tuple(figures)
+
+
+Currents = dict[int, tuple[float, str, str]]
+"""Current in A, its basis and the SKU of each device."""
+
+
+def _currents(case: Case) -> Currents:
+    found: Currents = {}
+    for number, amplifier in enumerate(case.amplifiers()):
+        drives = [d for d in case.system.drives if d.by is Driver.AMPLIFIER and d.amplifier == number and d.mode]
+        modes = {drive.location: drive.mode for drive in drives}
+        way = tuple((location, mode) for location in Location if (mode := modes.get(location)))
+        ohms = {drive.location: drive.ohm for drive in drives if drive.ohm}
+        if amplifier is None or not way or len(ohms) != len(way) or not _rated(amplifier, way, ohms):
+            continue
+        current, basis = amplifiers.current(amplifier, way, ohms, case.limits)
+        found[number] = (current, basis, amplifier.sku)
+        if amplifier.fuse_a is None:
+            case.notes.caution("amplifier-current-estimated", amplifier.sku, sku=amplifier.sku, current_a=current)
+    drive = case.drive(Location.BASS)
+    subwoofer = case.one(Subwoofer, Role.BASS)
+    if drive and drive.by is Driver.SELF and subwoofer:
+        current, basis = amplifiers.powered_current(subwoofer, case.limits)
+        found[SUBWOOFER_DEVICE] = (current, basis, subwoofer.sku)
+        if subwoofer.fuse_a is None:
+            case.notes.caution("powered-fuse-assumed", subwoofer.sku, current_a=current)
+    return found
+
+
+def _rated(amplifier: Amplifier, way: amplifiers.Way, ohms: dict[Location, float]) -> bool:
+    """Whether the amplifier is rated at each load that it is said to drive."""
+    return all(amplifiers.section_power(amplifier, mode, ohms[location]) is not None for location, mode in way)
+
+
+def _feed(case: Case, feed: Feed, currents: Currents) -> list[DeviceFigures]:
+    kit = case.products.get(feed.sku)
+    if not isinstance(kit, PowerKit):
+        case.notes.check("Power kit", feed.sku, "unknown", "a power kit", ok=False, source=CONTRACT)
+        return []
+    run = power.power_run(case.vehicle, case.limits)
+    total = sum(currents[device][0] for device in feed.devices if device in currents)
+    by_drop, by_ampacity, by_fuse = power.kit_limits(kit, run, case.limits)
+    capacity = power.kit_capacity(kit, run, case.limits)
+    case.notes.check(
+        "Current to design for",
+        kit.sku,
+        total,
+        f"at most {capacity:.1f} (drop {by_drop:.1f}, cable {by_ampacity:.1f}, fuse {by_fuse:g})",
+        unit="A",
+        ok=at_most(total, capacity),
+        source=f"{power.gauge(kit)} {kit.conductor}; {AMPACITY_SOURCE}",
+    )
+    case.notes.check("Power kit reaches", kit.sku, kit.length_m, f"at least {run:g}", ok=kit.length_m >= run, unit="m")
+    count = len(feed.devices)
+    enough = count == 1 or kit.amplifiers_fed >= count
+    case.notes.check("Power kit feeds so many", kit.sku, count, f"at most {kit.amplifiers_fed}", ok=enough)
+    case.notes.check(
+        "Conductor allowed",
+        kit.sku,
+        str(kit.conductor),
+        "any" if case.limits.cca_allowed else "copper",
+        ok=power.conductor_allowed(kit, case.limits),
+        source="the shop's settings",
+    )
+    if kit.conductor is Conductor.CCA:
+        case.notes.caution("cca-kit", kit.sku, kit=kit.sku, conductivity_percent=power.CCA_CONDUCTIVITY * 100)
+    if not power.fuse_protects_cable(kit):
+        case.notes.caution("kit-fuse-above-ampacity", kit.sku, fuse_a=kit.fuse_a, ampacity_a=by_ampacity, kit=kit.sku)
+    return [
+        DeviceFigures(currents[device][2], currents[device][0], currents[device][1], kit.sku, capacity, count > 1)
+        for device in feed.devices
+        if device in currents
+    ]
+
+
+def _alternator(case: Case, current: float) -> None:
+    if not current:
+        return
+    average = power.average_current(current, case.limits)
+    if case.vehicle.alternator_a is None:
+        case.notes.caution("alternator-unknown", case.vehicle.name, average_a=average)
+        return
+    if power.alternator_strained(current, case.vehicle, case.limits):
+        case.notes.caution(
+            "alternator",
+            case.vehicle.name,
+            average_a=average,
+            alternator_a=case.vehicle.alternator_a,
+            share_percent=100 * average / case.vehicle.alternator_a,
+            limit_percent=100 * case.limits.alternator_share,
+        )
