@@ -1,0 +1,1 @@
+"""The invented catalogue that ships with the tool, and large invented catalogues for tests and measurements."""
