@@ -1,0 +1,148 @@
+"""`budgetbuild build`: solve every tier and brief, write workbook, guide and results."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from difflib import get_close_matches
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.items import Catalogue, fold
+from budgetbuild.catalogue.load import load_catalogue
+from budgetbuild.cli.console import print_faults, print_table, progress, tell
+from budgetbuild.faults import Cell, Fault, UserInputError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from budgetbuild.build import Build
+
+DEFAULT_TIME_LIMIT_S = 60.0
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Describe the command."""
+    parser = commands.add_parser(
+        "build",
+        help="solve every tier and brief; write tiers.xlsx, guide.md, guide.html and results.json",
+        description="Solve every tier and brief of a catalogue; write the comparison workbook, guide and results.",
+    )
+    parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    parser.add_argument(
+        "--out", type=Path, default=Path("out"), metavar="DIR", help="folder to write into (default: out)"
+    )
+    parser.add_argument("--tier", action="append", default=[], metavar="NAME", help="only this tier; may be repeated")
+    parser.add_argument("--brief", action="append", default=[], metavar="NAME", help="only this brief; may be repeated")
+    parser.add_argument(
+        "--time-limit",
+        type=_seconds,
+        default=DEFAULT_TIME_LIMIT_S,
+        metavar="SECONDS",
+        help=f"most time for one build (default: {DEFAULT_TIME_LIMIT_S:g}); a build stopped early says how far it may "
+        "be from the best",
+    )
+    parser.add_argument("--solver", choices=("highs", "cbc"), default="highs", help="which solver (default: highs)")
+    parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own page templates")
+    parser.add_argument("--json", action="store_true", help="print results.json alone on standard output")
+    parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
+    parser.set_defaults(run=run)
+
+
+def _seconds(text: str) -> float:
+    seconds = float(text)
+    if not 0 < seconds < float("inf"):
+        raise argparse.ArgumentTypeError(f"{text} is not a number of seconds above 0")
+    return seconds
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Do it; returns 0, or 3 where some build has no solution."""
+    catalogue = load_catalogue(arguments.catalogue)
+    # The solver and the writers take a third of a second to import: not before the catalogue is known to be sound.
+    from budgetbuild.pipeline import Run, pairs_to_solve, solve_all
+    from budgetbuild.program.solver import Solver
+    from budgetbuild.report import render_all
+    from budgetbuild.report.save import save_all
+
+    _known(arguments, catalogue)
+    how = Run(Solver(arguments.solver), arguments.time_limit, tuple(arguments.tier), tuple(arguments.brief))
+    chosen = list(pairs_to_solve(catalogue, how))
+    if not chosen:
+        raise UserInputError([_nothing_to_solve(arguments)])
+    with progress(len(chosen), quiet=arguments.quiet or arguments.json) as step:
+        builds = solve_all(catalogue, how, step)
+    files = render_all(builds, catalogue, templates=arguments.templates)
+    save_all(files, arguments.out)
+    if arguments.json:
+        sys.stdout.write(files["results.json"].decode())
+    elif not arguments.quiet:
+        _summary(builds, catalogue, arguments.out, list(files))
+    return 0 if all(build.audited for build in builds) else 3
+
+
+def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:
+    """Refuse tier and brief names that the catalogue does not have, with the nearest ones."""
+    faults = [
+        *_unknown("--tier", arguments.tier, [tier.name for tier in catalogue.tiers]),
+        *_unknown("--brief", arguments.brief, [brief.name for brief in catalogue.briefs]),
+    ]
+    if faults:
+        raise UserInputError(faults)
+
+
+def _unknown(option: str, asked: Sequence[str], names: Sequence[str]) -> list[Fault]:
+    known = {fold(name) for name in names}
+    return [
+        Fault(
+            Cell(option),
+            "unknown-name",
+            name,
+            f"one of: {', '.join(names)}",
+            f"write {near[0]}" if (near := get_close_matches(name, names, 1, 0.4)) else "use one of these names",
+        )
+        for name in asked
+        if fold(name) not in known
+    ]
+
+
+def _nothing_to_solve(arguments: argparse.Namespace) -> Fault:
+    asked = ", ".join([*arguments.tier, *arguments.brief]) or "no tier names a brief"
+    return Fault(
+        Cell("Tiers"),
+        "nothing-to-solve",
+        asked,
+        "a tier with at least one of its briefs",
+        "name the brief in the tier's Briefs cell, or leave that cell blank for all",
+    )
+
+
+def _summary(builds: Sequence[Build], catalogue: Catalogue, folder: Path, names: Sequence[str]) -> None:
+    """What was found, one line a build, and where it was written."""
+    from budgetbuild.report.format import money, points
+    from budgetbuild.report.wording import status_word
+
+    currency = catalogue.settings.currency
+    rows = [
+        (
+            build.tier.name,
+            build.brief.name,
+            build.vehicle.name,
+            status_word(build),
+            "" if build.score is None else points(build.score),
+            "" if build.total is None else money(build.total, currency),
+            "" if build.total is None else money(build.tier.budget - build.total, currency),
+        )
+        for build in builds
+    ]
+    print_table(
+        ("tier", "brief", "vehicle", "status", "score", "total", "left over"), rows, right=(4, 5, 6), to=sys.stdout
+    )
+    print(f"Wrote {', '.join(sorted(names))} to {folder}")
+    if catalogue.warnings:
+        print_faults(catalogue.warnings)
+    for build in builds:
+        if build.audited is None:
+            from budgetbuild.report.cautions import no_build_reason
+
+            tell(f"{build.tier.name}, {build.brief.name}: {no_build_reason(build, currency)}")

@@ -1,0 +1,97 @@
+"""What goes to the terminal: tables to standard output, messages and progress to standard error."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from contextlib import contextmanager
+from typing import IO, TYPE_CHECKING
+
+from budgetbuild.faults import Fault, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from budgetbuild.pipeline import Progress
+
+PLAIN_WIDTH = 160
+"""Width of tables where no terminal tells its own."""
+
+
+def tell(message: str) -> None:
+    """A message for the person, on standard error."""
+    print(clean(message), file=sys.stderr)
+
+
+def clean(text: str) -> str:
+    r"""Text without control characters, which could steer a terminal.
+
+    >>> clean("a\\x1b[2Jb\\tc")
+    'a [2Jb c'
+    """
+    return "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in text)
+
+
+def print_table(
+    headings: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = (), to: IO[str]
+) -> None:
+    """A table; columns in `right` are aligned to the right. Texts are shown as they are, never as markup."""
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for number, heading in enumerate(headings):
+        table.add_column(heading, justify="right" if number in right else "left", overflow="fold")
+    for row in rows:
+        table.add_row(*(Text(clean(cell)) for cell in row))
+    console = Console(file=to, width=None if to.isatty() else PLAIN_WIDTH, highlight=False)
+    console.print(table)
+
+
+def print_faults(faults: Sequence[Fault], heading: str = "", to: IO[str] | None = None) -> None:
+    """Every fault as a table, those that stop the run first, and their number."""
+    stream = to or sys.stderr
+    order = list(Severity)
+    ranked = sorted(faults, key=lambda fault: order.index(fault.severity))
+    if ranked:
+        print_table(
+            ("", "where", "found", "expected", "how to mend it"),
+            [(str(f.severity), str(f.at), _short(f.found), f.expected, f.mend) for f in ranked],
+            to=stream,
+        )
+    print(counted(faults) + (f" {heading}" if heading else ""), file=stream)
+
+
+def counted(faults: Sequence[Fault]) -> str:
+    """How many of each severity.
+
+    >>> counted([])
+    'No faults.'
+    """
+    counts = Counter(fault.severity for fault in faults)
+    named = [f"{counts[s]} {s}{'' if counts[s] == 1 else 's'}" for s in Severity if counts[s]]
+    return f"{', '.join(named) or 'No faults'}."
+
+
+def _short(text: str, most: int = 80) -> str:
+    return text if len(text) <= most else f"{text[: most - 3]}..."
+
+
+@contextmanager
+def progress(total: int, *, quiet: bool) -> Iterator[Progress]:
+    """A progress bar on standard error, and nothing at all where that is not a terminal."""
+    if quiet or not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress as Bar
+    from rich.text import Text
+
+    with Bar(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("solving", total=total)
+
+        def step(what: str) -> None:
+            bar.update(task, advance=1, description=Text(clean(what)).plain.replace("[", "("))
+
+        yield step

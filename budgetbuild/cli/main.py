@@ -1,0 +1,76 @@
+"""Entry point: which command, which exit status.
+
+Exit status: 0 done; 2 bad input or usage, nothing written; 3 written, but some build has no solution; 1 a defect in
+the tool; 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import traceback
+from typing import TYPE_CHECKING
+
+from budgetbuild import __version__
+from budgetbuild.cli import build, check
+from budgetbuild.cli.console import print_faults, tell
+from budgetbuild.faults import UserInputError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+DONE, DEFECT, BAD_INPUT, NO_SOLUTION, INTERRUPTED = 0, 1, 2, 3, 130
+
+EPILOG = """\
+examples:
+  budgetbuild check my_prices.xlsx
+  budgetbuild build my_prices.xlsx --out out
+
+exit status: 0 done; 2 bad input or usage, nothing written; 3 written, but some build has no solution;
+1 a defect in the tool; 130 interrupted
+"""
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """The parser of every command and option."""
+    parser = argparse.ArgumentParser(
+        prog="budgetbuild",
+        description="Best complete and compatible car-audio system for each budget, from the shop's own price list.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"budgetbuild {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    build.add_parser(commands)
+    check.add_parser(commands)
+    return parser
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    _survive_any_console()
+    arguments = make_parser().parse_args(argv)
+    try:
+        status: int = arguments.run(arguments)
+    except UserInputError as error:
+        print_faults(error.faults, heading="Nothing was written.")
+        return BAD_INPUT
+    except KeyboardInterrupt:
+        tell("Interrupted; nothing was written.")
+        return INTERRUPTED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except Exception:  # noqa: BLE001 - whatever it is, it is ours, and the user shall be told so
+        traceback.print_exc()
+        tell("This is a defect in budgetbuild, not in your price list. Nothing was written. Please report it.")
+        return DEFECT
+    return status
+
+
+def _survive_any_console() -> None:
+    """A console that lacks a character prints a question mark instead of failing."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
