@@ -26,7 +26,7 @@ def tell(message: str) -> None:
 def clean(text: str) -> str:
     r"""Text without control characters, which could steer a terminal.
 
-    >>> clean("a\\x1b[2Jb\\tc")
+    >>> clean("a\x1b[2Jb\tc")
     'a [2Jb c'
     """
     return "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in text)

@@ -136,9 +136,7 @@ def kit_names(kit: FittingKit, vehicle: Vehicle) -> bool:
     return fold(vehicle.name) in kit.vehicles
 
 
-def boot_fits(
-    width: float | None, height: float | None, depth: float | None, vehicle: Vehicle, limits: Limits
-) -> Fit:
+def boot_fits(width: float | None, height: float | None, depth: float | None, vehicle: Vehicle, limits: Limits) -> Fit:
     """Whether an enclosure goes into the boot with 10 mm (the shop's limit) to spare, width and depth either way round.
 
     Args:
@@ -178,9 +176,7 @@ def _too_big(what: str, outside: str, inside: str, spare: float) -> str:
     return f"{what} {outside} mm and {spare:g} mm to spare, boot {inside} mm"
 
 
-def _unmeasured(
-    width: float | None, height: float | None, depth: float | None, vehicle: Vehicle
-) -> tuple[str, ...]:
+def _unmeasured(width: float | None, height: float | None, depth: float | None, vehicle: Vehicle) -> tuple[str, ...]:
     """The dimensions to measure first, the boot's before the enclosure's."""
     sides = {
         "boot width": vehicle.boot_width_mm,

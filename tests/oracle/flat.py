@@ -31,6 +31,13 @@ Load = tuple[Fraction, Fraction]
 """Net ohm and RMS W in all of what a location holds: products with the same load behave the same electrically."""
 
 
+CURRENT_UNIT = 10_000
+"""Currents are counted in whole ten-thousandths of an ampere.
+
+With millionths (and so coefficients of thousands of millions) the presolve of OR-tools 9.15 lost the optimum of one of
+the sample's builds and called a worse one optimal; without presolve, or with this unit, it finds it.
+"""
+
 Expr: TypeAlias = Any
 """A whole-number expression of the solver's: a variable, a sum, or a plain number."""
 
@@ -189,7 +196,7 @@ class Flat:
             points += rules.match_points(self.weights, Location.BASS, Fraction(1))
             variable = self.pick(sub, points=points, labour=labour)
             self.powered.append(variable)
-            self.powered_current.append(round(rules.powered_current(sub, self.limits) * 1_000_000) * variable)
+            self.powered_current.append(round(rules.powered_current(sub, self.limits) * CURRENT_UNIT) * variable)
             return variable
         variable = self.pick(sub, points=points, labour=labour)
         self.loads[Location.BASS][rules.exact(sub.ohm), rules.exact(sub.rms_w)].append(variable)

@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING
 from budgetbuild.build import Mode
 from budgetbuild.catalogue.items import Amplifier, Location, Want, Work, fold
 from tests.oracle import rules
-from tests.oracle.flat import Expr, Flat, Load, total
+from tests.oracle.flat import CURRENT_UNIT, Expr, Flat, Load, total
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
-MICRO = 1_000_000
-MOST_AMPERES = 5_000 * MICRO
+MOST_AMPERES = 5_000 * CURRENT_UNIT
 Slot = int
 
 
@@ -75,7 +74,7 @@ class Wiring:
         for section in sections:
             self.model.add_implication(section, used)
         if amplifier.fuse_a is not None:
-            self.output[slot].append(round(amplifier.fuse_a * MICRO) * used)
+            self.output[slot].append(round(amplifier.fuse_a * CURRENT_UNIT) * used)
 
     def section(self, slot: Slot, amplifier: Amplifier, location: Location, mode: Mode, load: Load) -> Expr:
         """A new yes or no: this section drives that load; `None` where it must not."""
@@ -91,7 +90,7 @@ class Wiring:
         if amplifier.fuse_a is None:
             channels = watt if location is Location.BASS else 2 * watt
             amperes = rules.amplifier_current(amplifier, [channels], self.flat.limits)
-            self.output[slot].append(round(amperes * MICRO) * variable)
+            self.output[slot].append(round(amperes * CURRENT_UNIT) * variable)
         return variable
 
     def internal(self) -> None:
@@ -131,7 +130,7 @@ class Wiring:
         count = total(present for present, _ in devices)
         self.model.add(together <= count)
         kits = [
-            (kit, math.floor(amperes * (1 + 1e-9) * MICRO) + 2)
+            (kit, math.floor(amperes * (1 + 1e-9) * CURRENT_UNIT) + 2)
             for kit in self.shop.offered(self.shop.catalogue.power_kits)
             if (amperes := rules.kit_capacity(kit, self.shop.vehicle, flat.limits)) > 0
         ]

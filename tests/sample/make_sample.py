@@ -77,10 +77,14 @@ def typed(text: str, column: Column | None) -> Value:
 def write_sample(path: Path = SAMPLE) -> None:
     """Write the sample catalogue; the same bytes each time."""
     writer = Writer(path)
-    writer.book.set_properties({
-        "title": "Sample catalogue", "subject": "Price list of an invented car-audio shop",
-        "comments": "Every name in it is invented.", "created": CREATED,
-    })
+    writer.book.set_properties(
+        {
+            "title": "Sample catalogue",
+            "subject": "Price list of an invented car-audio shop",
+            "comments": "Every name in it is invented.",
+            "created": CREATED,
+        }
+    )
     _welcome(writer)
     writer.sheets(sample_tables())
     writer.book.close()

@@ -44,13 +44,27 @@ if TYPE_CHECKING:
 Made = TypeVar("Made", bound=Product)
 
 SHARES = {
-    "head_units": 8, "converters": 2, "subwoofers": 18, "boxes": 5, "amplifiers": 16, "power_kits": 6,
-    "signal_leads": 4, "speaker_cables": 3, "aerials": 2, "fitting_kits": 12, "deadening": 2,
+    "head_units": 8,
+    "converters": 2,
+    "subwoofers": 18,
+    "boxes": 5,
+    "amplifiers": 16,
+    "power_kits": 6,
+    "signal_leads": 4,
+    "speaker_cables": 3,
+    "aerials": 2,
+    "fitting_kits": 12,
+    "deadening": 2,
 }
 """Percent of the products on each sheet; speakers take the rest."""
 HOURS = {
-    Work.HEAD_UNIT: "1", Work.CONVERTER: "0.75", Work.FRONT: "1.5", Work.REAR: "1.25", Work.BASS: "1",
-    Work.AMPLIFIER: "1.5", Work.DEADENING_PER_M2: "0.8",
+    Work.HEAD_UNIT: "1",
+    Work.CONVERTER: "0.75",
+    Work.FRONT: "1.5",
+    Work.REAR: "1.25",
+    Work.BASS: "1",
+    Work.AMPLIFIER: "1.5",
+    Work.DEADENING_PER_M2: "0.8",
 }
 
 
@@ -124,7 +138,10 @@ def _briefs(vehicle: str) -> tuple[Brief, ...]:
         Brief(name="Replace everything", vehicle=vehicle, head_unit=HeadUnitMode.REPLACE, rear=Want.REQUIRED),
         Brief(name="Keep the factory head unit", vehicle=vehicle, head_unit=HeadUnitMode.KEEP_FACTORY),
         Brief(
-            name="Keep own head unit", vehicle=vehicle, head_unit=HeadUnitMode.KEEP_OWN, own_preout_pairs=3,
+            name="Keep own head unit",
+            vehicle=vehicle,
+            head_unit=HeadUnitMode.KEEP_OWN,
+            own_preout_pairs=3,
             own_internal_w=20,
         ),
     )

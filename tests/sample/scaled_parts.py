@@ -104,14 +104,14 @@ def power_kit(draw: Draw, number: int) -> PowerKit:
 def signal_lead(draw: Draw, number: int) -> SignalLead:
     """A signal lead."""
     channels, length = draw.pick((2, 2, 4, 6)), (0.5, 1.0, 5.0, 5.5, 6.0)[number % 5]
-    euros = (3 + 1.4 * channels * length ** 0.7) * draw.spread(0.3)
+    euros = (3 + 1.4 * channels * length**0.7) * draw.spread(0.3)
     return SignalLead(**draw.common("SL", number, euros, 15), channels=channels, length_m=length)
 
 
 def speaker_cable(draw: Draw, number: int) -> SpeakerCable:
     """Speaker cable, by the metre or by the reel."""
     area, metres = (1.5, 2.5, 4.0, 6.0)[number % 4], draw.pick((1, 1, 10, 20))
-    euros = max(1.0, (0.6 + 0.55 * area) * metres ** 0.9 * draw.spread(0.2))
+    euros = max(1.0, (0.6 + 0.55 * area) * metres**0.9 * draw.spread(0.2))
     return SpeakerCable(
         **draw.common("SC", number, euros, 12),
         mm2=area,

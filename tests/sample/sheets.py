@@ -19,7 +19,11 @@ INK, PAPER, LINE = "#FFFFFF", "#1F4E5F", "#9FB8C1"
 SPARE_ROWS = 200
 """Empty rows below the last one that have the drop-downs too."""
 KIND_FORMATS = {
-    Kind.MONEY: "[$€-2] #,##0.00", Kind.SHARE: "0%", Kind.DATE: "yyyy-mm-dd", Kind.SKU: "@", Kind.AWG: "@",
+    Kind.MONEY: "[$€-2] #,##0.00",
+    Kind.SHARE: "0%",
+    Kind.DATE: "yyyy-mm-dd",
+    Kind.SKU: "@",
+    Kind.AWG: "@",
 }
 FIELD_FORMATS = {"rating": "0.0", "hours": "0.00", "supply_v": "0.0"}
 UNIT_FORMATS = {"mm": "#,##0", "m": "0.0"}
@@ -103,19 +107,35 @@ class Writer:
         last = rows + SPARE_ROWS
         choices = [str(choice) for choice in column.choices] or (["yes", "no"] if column.kind is Kind.YES_NO else [])
         if choices:
-            page.data_validation(1, place, last, place, {
-                "validate": "list", "source": choices, "error_title": column.header,
-                "error_message": "Choose from the list.",
-            })
+            page.data_validation(
+                1,
+                place,
+                last,
+                place,
+                {
+                    "validate": "list",
+                    "source": choices,
+                    "error_title": column.header,
+                    "error_message": "Choose from the list.",
+                },
+            )
         if column.kind in {Kind.SKU, Kind.AWG}:
             letter = xlsxwriter.utility.xl_col_to_name(place)
             page.ignore_errors({"number_stored_as_text": f"{letter}2:{letter}{last + 1}"})
         if column.field == "active":
             mark = xlsxwriter.utility.xl_rowcol_to_cell(1, place, col_abs=True)
             grey = self.book.add_format({"font_color": "#8A8A8A", "italic": True})
-            page.conditional_format(1, 0, last, place, {
-                "type": "formula", "criteria": f'={mark}="no"', "format": grey,
-            })
+            page.conditional_format(
+                1,
+                0,
+                last,
+                place,
+                {
+                    "type": "formula",
+                    "criteria": f'={mark}="no"',
+                    "format": grey,
+                },
+            )
 
 
 def _column(sheet: Sheet, row: Row, place: int) -> Column | None:

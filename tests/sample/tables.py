@@ -26,7 +26,9 @@ def tables_of(catalogue: Catalogue) -> Tables:
 def _rows(sheet: Sheet, catalogue: Catalogue) -> list[Row]:
     """The rows of one sheet."""
     keyed: dict[str, Callable[[Catalogue], list[Row]]] = {
-        "Labour": _labour, "Weights": _weights, "Settings": _settings,
+        "Labour": _labour,
+        "Weights": _weights,
+        "Settings": _settings,
     }
     if sheet.kind is SheetKind.TABLE:
         return keyed[sheet.name](catalogue)

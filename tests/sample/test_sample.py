@@ -67,7 +67,9 @@ def test_skus_made_of_digits_keep_their_leading_zeros(sample: Catalogue) -> None
 
 def test_the_tiers_are_650_1300_and_2600_with_one_percent_allowance(sample: Catalogue) -> None:
     assert [(tier.budget, tier.allowance) for tier in sample.tiers] == [
-        (65000, Fraction(1, 100)), (130000, Fraction(1, 100)), (260000, Fraction(1, 100)),
+        (65000, Fraction(1, 100)),
+        (130000, Fraction(1, 100)),
+        (260000, Fraction(1, 100)),
     ]
 
 
@@ -88,7 +90,11 @@ def test_vehicles_are_eight_or_more_with_every_kind_of_opening(sample: Catalogue
 def test_every_kind_of_product_is_there(sample: Catalogue) -> None:
     assert {subwoofer.type for subwoofer in sample.subwoofers} == set(SubwooferType)
     assert {(amplifier.channels, bool(amplifier.sub_w_at_4)) for amplifier in sample.amplifiers} == {
-        (2, False), (4, False), (6, False), (0, True), (4, True),
+        (2, False),
+        (4, False),
+        (6, False),
+        (0, True),
+        (4, True),
     }
     assert any(amplifier.fuse_a is None for amplifier in sample.amplifiers)
     assert sum(not product.active for product in sample.products()) == 1

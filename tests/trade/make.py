@@ -24,9 +24,7 @@ from budgetbuild.catalogue.items import (
     Vehicle,
 )
 
-Item = TypeVar(
-    "Item", Amplifier, Box, FittingKit, Place, PowerKit, Speaker, SpeakerCable, Subwoofer, Vehicle
-)
+Item = TypeVar("Item", Amplifier, Box, FittingKit, Place, PowerKit, Speaker, SpeakerCable, Subwoofer, Vehicle)
 
 
 def with_columns(item: Item, **columns: Any) -> Item:  # noqa: ANN401 -- columns are of every kind
@@ -57,14 +55,10 @@ speaker = partial(
 )
 """A pair of 165 mm coaxials, 60 mm deep."""
 
-power_kit = partial(
-    with_columns, PowerKit(sku="KIT", price=1, conductor=Conductor.COPPER, length_m=5.0, fuse_a=80.0)
-)
+power_kit = partial(with_columns, PowerKit(sku="KIT", price=1, conductor=Conductor.COPPER, length_m=5.0, fuse_a=80.0))
 """A copper power kit of 5 m with an 80 A fuse; its gauge is given by the test."""
 
-speaker_cable = partial(
-    with_columns, SpeakerCable(sku="CAB", price=1, conductor=Conductor.COPPER, metres_per_unit=1.0)
-)
+speaker_cable = partial(with_columns, SpeakerCable(sku="CAB", price=1, conductor=Conductor.COPPER, metres_per_unit=1.0))
 """Copper speaker cable by the metre; its gauge is given by the test."""
 
 fitting_kit = partial(with_columns, FittingKit(sku="FIT", price=1, fits=KitFor.HEAD_UNIT))

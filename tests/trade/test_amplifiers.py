@@ -35,9 +35,16 @@ RATINGS = st.dictionaries(st.sampled_from([1.0, 2.0, 4.0]), WATT, min_size=1)
 LOAD = st.floats(0.25, 64)
 
 
-@pytest.mark.parametrize(("identifier", "watt", "ohm"), [
-    ("L0016", 50, 4), ("L0017", 50, 4), ("L0018", 100, 4), ("L0019", 300, 2), ("L0020", 500, 1),
-])
+@pytest.mark.parametrize(
+    ("identifier", "watt", "ohm"),
+    [
+        ("L0016", 50, 4),
+        ("L0017", 50, 4),
+        ("L0018", 100, 4),
+        ("L0019", 300, 2),
+        ("L0020", 500, 1),
+    ],
+)
 def test_published_voltages_stay_the_same_above_the_highest_rated_load(
     identifier: str, watt: float, ohm: float
 ) -> None:
@@ -157,22 +164,27 @@ def test_an_amplifier_that_rates_no_load_drives_none() -> None:
     assert section_power(amplifier(channels=4), STEREO, 4) is None
 
 
-@pytest.mark.parametrize(("way", "pairs"), [
-    (((FRONT, STEREO),), 1),
-    (((FRONT, BRIDGED),), 2),
-    (((REAR, BRIDGED),), 2),
-    (((BASS, BRIDGED),), 1),
-    (((BASS, SUB),), 0),
-    (((FRONT, STEREO), (REAR, STEREO), (BASS, SUB)), 2),
-    (((FRONT, BRIDGED), (REAR, STEREO), (BASS, BRIDGED)), 4),
-])
+@pytest.mark.parametrize(
+    ("way", "pairs"),
+    [
+        (((FRONT, STEREO),), 1),
+        (((FRONT, BRIDGED),), 2),
+        (((REAR, BRIDGED),), 2),
+        (((BASS, BRIDGED),), 1),
+        (((BASS, SUB),), 0),
+        (((FRONT, STEREO), (REAR, STEREO), (BASS, SUB)), 2),
+        (((FRONT, BRIDGED), (REAR, STEREO), (BASS, BRIDGED)), 4),
+    ],
+)
 def test_pairs_used_are_counted_as_the_trade_wires_them(way: Way, pairs: int) -> None:
     assert pairs_used(way) == pairs
 
 
 def test_a_two_channel_amplifier_has_three_ways_of_use() -> None:
     assert ways_of_use(amplifier(channels=2, w_at_4=75.0)) == (
-        ((BASS, BRIDGED),), ((REAR, STEREO),), ((FRONT, STEREO),)
+        ((BASS, BRIDGED),),
+        ((REAR, STEREO),),
+        ((FRONT, STEREO),),
     )
 
 
@@ -184,10 +196,18 @@ def test_a_five_channel_amplifier_drives_front_rear_and_bass_at_once() -> None:
     assert all(pairs_used(way) <= 2 for way in ways)
 
 
-@pytest.mark.parametrize(("channels", "has_sub", "count"), [
-    # Counted by hand from: front and rear 0, 1 or 2 pairs each; bass 0 or 1 pair, or the sub channel for 0 pairs.
-    (0, True, 1), (2, False, 3), (2, True, 6), (4, False, 8), (4, True, 14), (6, False, 13),
-])
+@pytest.mark.parametrize(
+    ("channels", "has_sub", "count"),
+    [
+        # Counted by hand from: front and rear 0, 1 or 2 pairs each; bass 0 or 1 pair, or the sub channel for 0 pairs.
+        (0, True, 1),
+        (2, False, 3),
+        (2, True, 6),
+        (4, False, 8),
+        (4, True, 14),
+        (6, False, 13),
+    ],
+)
 def test_every_covering_that_the_pairs_allow_is_offered_once(channels: int, count: int, *, has_sub: bool) -> None:
     ways = ways_of_use(amplifier(channels=channels, w_at_4=75.0, sub_w_at_4=200.0 if has_sub else None))
     assert len(ways) == len(set(ways)) == count
@@ -199,9 +219,7 @@ def test_current_is_the_amplifiers_own_fuse_rating() -> None:
 
 def test_current_without_a_fuse_rating_counts_both_speakers_and_the_bass_once() -> None:
     way: Way = ((FRONT, STEREO), (REAR, STEREO), (BASS, SUB))
-    amps, basis = current(
-        five_channel(amplifier_class=AmplifierClass.D), way, {FRONT: 4, REAR: 4, BASS: 2}, LIMITS
-    )
+    amps, basis = current(five_channel(amplifier_class=AmplifierClass.D), way, {FRONT: 4, REAR: 4, BASS: 2}, LIMITS)
     assert amps == pytest.approx((2 * 75 + 2 * 75 + 300) / (0.80 * 13.8), rel=1e-12)
     assert basis == "from rated output"
 
@@ -244,10 +262,20 @@ def test_assumed_efficiencies_stay_on_the_cautious_side_of_published_ones(row: R
     assert LIMITS.efficiency_ab * 100 < value("loads", "L0030")
 
 
-@pytest.mark.parametrize(("location", "ratio", "allowed"), [
-    (FRONT, 0.25, True), (FRONT, 0.2499, False), (FRONT, 1.5, True), (FRONT, 1.5001, False),
-    (REAR, 0.3, True), (BASS, 0.3, False), (BASS, 0.5, True), (BASS, 1.5, True), (BASS, 1.6, False),
-])
+@pytest.mark.parametrize(
+    ("location", "ratio", "allowed"),
+    [
+        (FRONT, 0.25, True),
+        (FRONT, 0.2499, False),
+        (FRONT, 1.5, True),
+        (FRONT, 1.5001, False),
+        (REAR, 0.3, True),
+        (BASS, 0.3, False),
+        (BASS, 0.5, True),
+        (BASS, 1.5, True),
+        (BASS, 1.6, False),
+    ],
+)
 def test_power_ratios_are_held_to_the_limits_of_the_location(
     location: Location, ratio: float, *, allowed: bool
 ) -> None:

@@ -44,10 +44,17 @@ def drop(awg: int, feet: float, amps: float, celsius: float = 20) -> float:
     return amps * resistance(awg_area(awg), Conductor.COPPER, feet * M_PER_FOOT, celsius)
 
 
-@pytest.mark.parametrize(("identifier", "ohm_per_foot", "awg", "feet"), [
-    ("C0502", 0.00044, 6, 107), ("C0503", 0.00028, 4, 90), ("C0505", 0.00306, 14, 100),
-    ("C0506", 0.00126, 10, 39), ("C0508", 0.00126, 10, 156), ("C0509", 0.00126, 10, 273),
-])
+@pytest.mark.parametrize(
+    ("identifier", "ohm_per_foot", "awg", "feet"),
+    [
+        ("C0502", 0.00044, 6, 107),
+        ("C0503", 0.00028, 4, 90),
+        ("C0505", 0.00306, 14, 100),
+        ("C0506", 0.00126, 10, 39),
+        ("C0508", 0.00126, 10, 156),
+        ("C0509", 0.00126, 10, 273),
+    ],
+)
 def test_aviation_examples_of_voltage_drop_follow_from_their_own_resistance(
     identifier: str, ohm_per_foot: float, awg: int, feet: float
 ) -> None:

@@ -42,9 +42,14 @@ BOOT = {"boot_width_mm": 1000.0, "boot_height_mm": 450.0, "boot_depth_mm": 700.0
 SIDE = st.one_of(st.none(), st.floats(100, 1500))
 
 
-@pytest.mark.parametrize(("opening", "units"), [
-    (SINGLE, {SINGLE, FLOATING}), (DOUBLE, {SINGLE, DOUBLE, FLOATING}), (NONE, set()),
-])
+@pytest.mark.parametrize(
+    ("opening", "units"),
+    [
+        (SINGLE, {SINGLE, FLOATING}),
+        (DOUBLE, {SINGLE, DOUBLE, FLOATING}),
+        (NONE, set()),
+    ],
+)
 def test_an_opening_takes_just_the_units_that_fit_it(opening: Opening, units: set[Opening]) -> None:
     assert {unit for unit in Opening if opening_takes(opening, unit)} == units
 
@@ -76,9 +81,7 @@ def test_a_speaker_no_deeper_than_its_place_fits() -> None:
 
 
 def test_unknown_depths_ask_for_a_measurement_and_refuse_nothing() -> None:
-    assert speaker_fits(speaker(), vehicle(), REAR) == Fit(
-        allowed=True, unknown=("depth of the rear speaker place",)
-    )
+    assert speaker_fits(speaker(), vehicle(), REAR) == Fit(allowed=True, unknown=("depth of the rear speaker place",))
     assert speaker_fits(speaker(depth_mm=None), vehicle(front=speaker_place()), FRONT) == Fit(
         allowed=True, unknown=("depth of the front speaker",)
     )
@@ -145,10 +148,17 @@ def test_a_kit_for_any_vehicle_fits_all_and_names_none() -> None:
     assert not kit_names(kit, vehicle())
 
 
-@pytest.mark.parametrize(("width", "height", "depth", "allowed"), [
-    (990.0, 440.0, 690.0, True), (690.0, 440.0, 990.0, True), (991.0, 440.0, 690.0, False),
-    (690.0, 441.0, 400.0, False), (720.0, 300.0, 720.0, False), (440.0, 690.0, 400.0, False),
-])
+@pytest.mark.parametrize(
+    ("width", "height", "depth", "allowed"),
+    [
+        (990.0, 440.0, 690.0, True),
+        (690.0, 440.0, 990.0, True),
+        (991.0, 440.0, 690.0, False),
+        (690.0, 441.0, 400.0, False),
+        (720.0, 300.0, 720.0, False),
+        (440.0, 690.0, 400.0, False),
+    ],
+)
 def test_an_enclosure_goes_in_either_way_round_with_room_to_spare(
     width: float, height: float, depth: float, *, allowed: bool
 ) -> None:
@@ -192,9 +202,17 @@ def test_turning_an_enclosure_changes_nothing_and_forgetting_a_side_never_refuse
         assert boot_fits(width, None, depth, car, LIMITS).allowed
 
 
-@pytest.mark.parametrize(("litres", "drivers", "fits"), [
-    (25.0, 1, True), (35.0, 1, True), (24.9, 1, False), (35.1, 1, False), (60.0, 2, True), (80.0, 2, False),
-])
+@pytest.mark.parametrize(
+    ("litres", "drivers", "fits"),
+    [
+        (25.0, 1, True),
+        (35.0, 1, True),
+        (24.9, 1, False),
+        (35.1, 1, False),
+        (60.0, 2, True),
+        (80.0, 2, False),
+    ],
+)
 def test_a_box_takes_a_driver_by_its_litres_for_each(litres: float, drivers: int, *, fits: bool) -> None:
     driver = subwoofer(box_litres_min=25.0, box_litres_max=35.0)
     assert box_takes(box(litres=litres, drivers=drivers), driver) is fits

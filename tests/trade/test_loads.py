@@ -98,7 +98,9 @@ def test_nets_rise_and_none_stands_twice(ohm: float, coils: int, drivers: int) -
 def test_nets_are_the_factorisations_of_coils_times_those_of_drivers(ohm: float, coils: int, drivers: int) -> None:
     expected = {
         round(ohm * a * c / (coils / a) / (drivers / c), 9)
-        for a in range(1, coils + 1) if coils % a == 0
-        for c in range(1, drivers + 1) if drivers % c == 0
+        for a in range(1, coils + 1)
+        if coils % a == 0
+        for c in range(1, drivers + 1)
+        if drivers % c == 0
     }
     assert {round(net.ohm, 9) for net in nets(ohm, coils, drivers)} == expected

@@ -21,16 +21,29 @@ def test_labour_by_the_square_metre_is_rounded_once() -> None:
     assert labour_price(Fraction(35, 100), 6500, 3 * Fraction(37, 100)) == 2525
 
 
-@pytest.mark.parametrize(("hours", "rate", "cents"), [
-    (Fraction(1, 8), 100, 13), (Fraction(1, 8), 99, 12), (Fraction(1, 2), 1, 1), (Fraction(0), 6500, 0),
-])
+@pytest.mark.parametrize(
+    ("hours", "rate", "cents"),
+    [
+        (Fraction(1, 8), 100, 13),
+        (Fraction(1, 8), 99, 12),
+        (Fraction(1, 2), 1, 1),
+        (Fraction(0), 6500, 0),
+    ],
+)
 def test_half_a_cent_of_labour_goes_up(hours: Fraction, rate: int, cents: int) -> None:
     assert labour_price(hours, rate) == cents
 
 
-@pytest.mark.parametrize(("gross", "percent", "net"), [
-    (11_900, 19, 10_000), (12_300, 23, 10_000), (10_000, 19, 8_403), (129_900, 21, 107_355), (5_000, 0, 5_000),
-])
+@pytest.mark.parametrize(
+    ("gross", "percent", "net"),
+    [
+        (11_900, 19, 10_000),
+        (12_300, 23, 10_000),
+        (10_000, 19, 8_403),
+        (129_900, 21, 107_355),
+        (5_000, 0, 5_000),
+    ],
+)
 def test_a_price_without_tax_is_rounded_to_a_cent(gross: int, percent: int, net: int) -> None:
     assert without_tax(gross, Fraction(percent, 100)) == net
 

@@ -157,9 +157,15 @@ def test_copper_clad_cable_carries_the_current_that_makes_the_same_heat() -> Non
     assert clad == pytest.approx(107.86, abs=0.005)
 
 
-@pytest.mark.parametrize(("awg", "said"), [
-    (4, "4 AWG (21.15 mm2)"), (0, "1/0 AWG (53.48 mm2)"), (-1, "2/0 AWG (67.43 mm2)"), (-3, "4/0 AWG (107.22 mm2)"),
-])
+@pytest.mark.parametrize(
+    ("awg", "said"),
+    [
+        (4, "4 AWG (21.15 mm2)"),
+        (0, "1/0 AWG (53.48 mm2)"),
+        (-1, "2/0 AWG (67.43 mm2)"),
+        (-3, "4/0 AWG (107.22 mm2)"),
+    ],
+)
 def test_a_gauge_is_said_as_the_trade_says_it(awg: int, said: str) -> None:
     assert gauge(power_kit(awg=awg)) == said
 

@@ -17,10 +17,22 @@ RATIO = st.floats(0, 10, allow_nan=False)
 POINTS = st.decimals(0, 100, places=4)
 
 
-@pytest.mark.parametrize(("ratio", "factor"), [
-    (0.0, 0.0), (0.25, 0.0), (0.525, 0.5), (0.8, 1.0), (1.0, 1.0), (1.25, 1.0), (1.375, 0.75), (1.5, 0.5),
-    (1.625, 0.25), (1.75, 0.0), (3.0, 0.0),
-])
+@pytest.mark.parametrize(
+    ("ratio", "factor"),
+    [
+        (0.0, 0.0),
+        (0.25, 0.0),
+        (0.525, 0.5),
+        (0.8, 1.0),
+        (1.0, 1.0),
+        (1.25, 1.0),
+        (1.375, 0.75),
+        (1.5, 0.5),
+        (1.625, 0.25),
+        (1.75, 0.0),
+        (3.0, 0.0),
+    ],
+)
 def test_the_match_factor_follows_its_corners(ratio: float, factor: float) -> None:
     assert match_factor(ratio) == pytest.approx(factor, abs=1e-12)
 
@@ -46,9 +58,18 @@ def test_the_match_factor_of_an_array_is_that_of_each_number(ratios: list[float]
     assert match_factor(np.array(ratios), full).tolist() == [match_factor(ratio, full) for ratio in ratios]
 
 
-@pytest.mark.parametrize(("points", "whole"), [
-    (0.0, 0), (1.0004, 1000), (1.0005, 1001), (2.6745, 2675), (0.0005, 1), (0.5005, 501), (17.4, 17400),
-])
+@pytest.mark.parametrize(
+    ("points", "whole"),
+    [
+        (0.0, 0),
+        (1.0004, 1000),
+        (1.0005, 1001),
+        (2.6745, 2675),
+        (0.0005, 1),
+        (0.5005, 501),
+        (17.4, 17400),
+    ],
+)
 def test_points_are_rounded_half_up_where_binary_fractions_lie_just_below(points: float, whole: int) -> None:
     assert thousandths(points) == whole
 
@@ -78,9 +99,14 @@ def test_rating_points_are_a_tenth_of_the_weight_per_point_of_rating() -> None:
     assert rating_points(25, 0) == 0
 
 
-@pytest.mark.parametrize(("location", "amplification", "match"), [
-    (Location.FRONT, 6, 5), (Location.REAR, 1, 1), (Location.BASS, 5, 4),
-])
+@pytest.mark.parametrize(
+    ("location", "amplification", "match"),
+    [
+        (Location.FRONT, 6, 5),
+        (Location.REAR, 1, 1),
+        (Location.BASS, 5, 4),
+    ],
+)
 def test_the_default_points_are_split_between_the_locations(
     location: Location, amplification: float, match: float
 ) -> None:

@@ -1,0 +1,99 @@
+"""From sound rows to the frozen items of the catalogue."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from budgetbuild.catalogue import items
+from budgetbuild.faults import Cell
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from budgetbuild.catalogue.rows import Row
+
+FINEST_HOURS = 10_000
+"""Hours are held as exact fractions; 0.3333333333333333 typed by a spreadsheet is a third."""
+PERCENT = 100
+
+
+def _product(made: type[items.Product]) -> Callable[[Row], items.Product]:
+    """Builder of a product whose fields are the columns of its sheet."""
+    return lambda row: made(at=_at(row), **row.values)
+
+
+def _at(row: Row) -> Cell:
+    """Where a row stands."""
+    return Cell(row.table.title, row.number)
+
+
+def _cable(made: type[items.Product]) -> Callable[[Row], items.Product]:
+    """Builder of a cable: where area and gauge both stand and agree, the area counts."""
+
+    def build(row: Row) -> items.Product:
+        values = {name: value for name, value in row.values.items() if name != "awg" or "mm2" not in row.values}
+        return made(at=_at(row), **values)
+
+    return build
+
+
+def _fitting_kit(row: Row) -> items.FittingKit:
+    """A fitting kit, its vehicles as folded names."""
+    names = [items.fold(name) for name in row.values["vehicles"]]
+    values = {name: value for name, value in row.values.items() if name != "vehicles"}
+    return items.FittingKit(
+        at=_at(row), vehicles=tuple(name for name in names if name != "any"), any_vehicle="any" in names, **values
+    )
+
+
+def _vehicle(row: Row) -> items.Vehicle:
+    """A vehicle with its two places."""
+    values = dict(row.values)
+    front, rear = (
+        items.Place(
+            size_mm=values.pop(f"{where}_mm", None),
+            depth_mm=values.pop(f"{where}_depth_mm", None),
+            tweeter_place=values.pop(f"{where}_tweeter_place", None),
+        )
+        for where in ("front", "rear")
+    )
+    return items.Vehicle(at=_at(row), front=front, rear=rear, **values)
+
+
+def _brief(row: Row) -> items.Brief:
+    """A brief."""
+    return items.Brief(at=_at(row), **row.values)
+
+
+def _tier(row: Row) -> items.Tier:
+    """A tier; the sheet counts its allowance in percent."""
+    values: dict[str, Any] = dict(row.values)
+    if "allowance" in values:
+        values["allowance"] = Fraction(values["allowance"]) / PERCENT
+    return items.Tier(at=_at(row), **values)
+
+
+BUILDERS: dict[str, Callable[[Row], Any]] = {
+    "head_units": _product(items.HeadUnit),
+    "converters": _product(items.Converter),
+    "speakers": _product(items.Speaker),
+    "subwoofers": _product(items.Subwoofer),
+    "boxes": _product(items.Box),
+    "amplifiers": _product(items.Amplifier),
+    "power_kits": _cable(items.PowerKit),
+    "signal_leads": _product(items.SignalLead),
+    "speaker_cables": _cable(items.SpeakerCable),
+    "aerials": _product(items.Aerial),
+    "fitting_kits": _fitting_kit,
+    "deadening": _product(items.Deadening),
+    "vehicles": _vehicle,
+    "briefs": _brief,
+    "tiers": _tier,
+}
+"""Builder of the items of each sheet, by the field of `Catalogue` that holds them."""
+
+
+def build_labour(rows: Iterable[Row]) -> dict[items.Work, Fraction]:
+    """Hours by work."""
+    return {row.values["work"]: Fraction(row.values["hours"]).limit_denominator(FINEST_HOURS) for row in rows}

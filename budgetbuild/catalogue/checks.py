@@ -1,0 +1,256 @@
+"""What must hold across rows and sheets: small checks that yield findings and never raise."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.columns import PRODUCT_SHEETS
+from budgetbuild.catalogue.items import HeadUnitMode, Want, Work, fold
+from budgetbuild.catalogue.problems import did_you_mean
+from budgetbuild.catalogue.usage import Usage, wants
+from budgetbuild.catalogue.weights import DEFAULT_POINTS, WHOLE_SCORE
+from budgetbuild.faults import Fault, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+
+    from budgetbuild.catalogue.rows import Row
+    from budgetbuild.catalogue.settings import SettingRows
+    from budgetbuild.catalogue.usage import RowsBySheet
+
+PRODUCT_FIELDS = tuple(sheet.field for sheet in PRODUCT_SHEETS)
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """Everything that is read, before it is known whether it may be used."""
+
+    rows: RowsBySheet
+    settings: SettingRows
+    usage: Usage
+
+    def of(self, field: str) -> list[Row]:
+        """Rows of one sheet."""
+        return self.rows.get(field, [])
+
+    def products(self) -> Iterator[Row]:
+        """Rows of every product sheet."""
+        for field in PRODUCT_FIELDS:
+            yield from self.of(field)
+
+
+Finding = tuple["Row", Fault]
+"""A fault and the row that it takes away where it stops the run."""
+
+
+def _doubled(rows: Iterable[Row], field: str, code: str, usage: Usage) -> Iterator[Finding]:
+    """A name that stands twice: the later cell is reported and names the first; a row out of use gives way."""
+    first: dict[str, Row] = {}
+    for row in rows:
+        value = row.get(field)
+        if value is None:
+            continue
+        before = first.setdefault(fold(str(value)), row)
+        if before is row:
+            continue
+        gives_way, keeps = (before, row) if usage.row(row) and not usage.row(before) else (row, before)
+        first[fold(str(value))] = keeps
+        header = row.table.sheet.column(field).header
+        yield (
+            gives_way,
+            gives_way.fault(
+                field,
+                code,
+                f"{header}: each only once",
+                f"it is also at {keeps.at(field)}; change or delete one of the two",
+            ),
+        )
+
+
+def check_unique_skus(shop: Shop) -> Iterator[Finding]:
+    """A SKU names one product in the whole workbook."""
+    yield from _doubled(shop.products(), "sku", "duplicate-sku", shop.usage)
+
+
+def check_unique_names(shop: Shop) -> Iterator[Finding]:
+    """A vehicle, a brief, a tier, a work and a part of the score each stand once."""
+    for sheet, field in (
+        ("vehicles", "name"),
+        ("briefs", "name"),
+        ("tiers", "name"),
+        ("labour_hours", "work"),
+        ("weights", "part"),
+    ):
+        yield from _doubled(shop.of(sheet), field, "duplicate-name", shop.usage)
+
+
+def _unknown(row: Row, field: str, term: str, known: Iterable[str], severity: Severity = Severity.FAULT) -> Finding:
+    """A name that stands in no sheet where it should."""
+    header = row.table.sheet.column(field).header
+    hint = did_you_mean(term, known)
+    separated = "; separate names by ;" if "," in term else ""
+    return row, Fault(
+        row.at(field),
+        "unknown-name",
+        f'"{term}"',
+        f"{header}: a name that the workbook has",
+        f"{hint}{separated}",
+        severity,
+    )
+
+
+def _names(rows: Iterable[Row], field: str) -> dict[str, str]:
+    """Names of rows as they are written, by the folded name."""
+    return {fold(str(row.get(field))): str(row.get(field)) for row in rows if row.get(field)}
+
+
+def check_brief_vehicles(shop: Shop) -> Iterator[Finding]:
+    """A brief names a vehicle of the Vehicles sheet."""
+    known = _names(shop.of("vehicles"), "name")
+    for brief in shop.of("briefs"):
+        vehicle = brief.get("vehicle")
+        if vehicle and known and fold(vehicle) not in known:
+            yield _unknown(brief, "vehicle", vehicle, known.values())
+
+
+def check_tier_briefs(shop: Shop) -> Iterator[Finding]:
+    """A tier names briefs of the Briefs sheet."""
+    known = _names(shop.of("briefs"), "name")
+    for tier in shop.of("tiers"):
+        for name in tier.get("briefs") or ():
+            if known and fold(name) not in known:
+                yield _unknown(tier, "briefs", name, known.values())
+
+
+def check_kit_vehicles(shop: Shop) -> Iterator[Finding]:
+    """A fitting kit names vehicles of the Vehicles sheet; one that is not there is told, for it may be misspelt."""
+    known = _names(shop.of("vehicles"), "name") | {"any": "any"}
+    for kit in shop.of("fitting_kits"):
+        for name in kit.get("vehicles") or ():
+            if fold(name) not in known:
+                yield _unknown(kit, "vehicles", name, known.values(), Severity.WARNING)
+
+
+def check_brief_terms(shop: Shop) -> Iterator[Finding]:
+    """What a brief must include exists and is offered; what it leaves out is told where it does not exist."""
+    products = list(shop.products())
+    known = _names(products, "sku") | _names(products, "brand")
+    offered = [row for row in products if row.get("active") is not False]
+    names = _names(offered, "sku") | _names(offered, "brand")
+    for brief in shop.of("briefs"):
+        for term in brief.get("must_include") or ():
+            if fold(term) not in known:
+                yield _unknown(brief, "must_include", term, known.values())
+            elif fold(term) not in names:
+                yield (
+                    brief,
+                    Fault(
+                        brief.at("must_include"),
+                        "never-offered",
+                        f'"{term}"',
+                        "Must include: a product that is offered",
+                        "set its Active to yes, or take it out here",
+                    ),
+                )
+        for term in brief.get("leave_out") or ():
+            if fold(term) not in known:
+                yield _unknown(brief, "leave_out", term, known.values(), Severity.WARNING)
+
+
+def check_contradicting_terms(shop: Shop) -> Iterator[Finding]:
+    """A brief does not leave out what it must include."""
+    for brief in shop.of("briefs"):
+        left_out = {fold(term) for term in brief.get("leave_out") or ()}
+        for term in brief.get("must_include") or ():
+            if fold(term) in left_out:
+                yield (
+                    brief,
+                    Fault(
+                        brief.at("must_include"),
+                        "contradicting-terms",
+                        f'"{term}"',
+                        "Must include: nothing that Leave out names",
+                        "take it out of one of the two",
+                    ),
+                )
+
+
+def works_of(brief: Row) -> Iterator[Work]:
+    """Fitting work that a build of the brief may need."""
+    mode = brief.get("head_unit")
+    if mode is HeadUnitMode.REPLACE:
+        yield Work.HEAD_UNIT
+    if mode is HeadUnitMode.KEEP_FACTORY and wants(brief, "bass", "amplifier"):
+        yield Work.CONVERTER
+    for field, work in (
+        ("front", Work.FRONT),
+        ("rear", Work.REAR),
+        ("bass", Work.BASS),
+        ("amplifier", Work.AMPLIFIER),
+        ("deadening", Work.DEADENING_PER_M2),
+    ):
+        if brief.get(field) in {Want.REQUIRED, Want.OPTIONAL}:
+            yield work
+
+
+def check_labour(shop: Shop) -> Iterator[Finding]:
+    """A fitted brief finds the hours of every work that it may need, and the rate."""
+    listed = {row.get("work") for row in shop.of("labour_hours")}
+    told: set[Work] = set()
+    for brief in shop.usage.briefs:
+        if not brief.get("fitted"):
+            continue
+        missing = [work for work in works_of(brief) if work not in listed | told] if listed else []
+        told.update(missing)
+        if missing:
+            yield (
+                brief,
+                brief.fault(
+                    "fitted",
+                    "no-labour",
+                    f"hours in Labour for {', '.join(missing)}",
+                    "add the rows, or write no under Fitted",
+                ),
+            )
+        if "labour_rate" not in shop.settings.cells:
+            yield brief, brief.fault("fitted", "no-labour-rate", "a Labour rate in Settings", "add the setting")
+
+
+def check_weights(shop: Shop) -> Iterator[Finding]:
+    """The parts of the score add up to 100, defaults included; other totals are told."""
+    rows = [row for row in shop.of("weights") if row.get("part") is not None and row.get("points") is not None]
+    points = DEFAULT_POINTS | {row.get("part"): row.get("points") for row in rows}
+    total = sum(points.values())
+    if rows and abs(total - WHOLE_SCORE) > 1e-9:  # noqa: PLR2004 - noise of binary fractions
+        yield (
+            rows[-1],
+            Fault(
+                rows[-1].at("points"),
+                "weights-total",
+                f"{total:g} points in all",
+                f"Points: {WHOLE_SCORE:g} in all, parts that are not listed at their defaults",
+                "change the points, or know that the score goes up to this total",
+                Severity.WARNING,
+            ),
+        )
+
+
+CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
+    check_unique_skus,
+    check_unique_names,
+    check_brief_vehicles,
+    check_tier_briefs,
+    check_kit_vehicles,
+    check_brief_terms,
+    check_contradicting_terms,
+    check_labour,
+    check_weights,
+)
+
+
+def check_shop(shop: Shop) -> None:
+    """Note everything that is wrong across rows, each with its row."""
+    for check in CHECKS:
+        for row, fault in check(shop):
+            row.faults.append(fault)

@@ -1,0 +1,45 @@
+"""The schema of the catalogue workbook, in one place: every sheet, every column, every setting.
+
+The reader, the checks, the starter workbook's headers, drop-downs and comments, and the documentation all derive
+from these declarations.
+"""
+
+from __future__ import annotations
+
+from budgetbuild.catalogue.product_sheets import PRODUCT_SHEETS
+from budgetbuild.catalogue.schema import Column, Kind, Sheet, SheetKind, key
+from budgetbuild.catalogue.setting_rows import LIMIT_SETTINGS, SETTINGS, SHOP_SETTINGS
+from budgetbuild.catalogue.shop_sheets import SHOP_SHEETS
+
+SHEETS: tuple[Sheet, ...] = (*PRODUCT_SHEETS, *SHOP_SHEETS)
+"""Every sheet, in the order in which the starter workbook writes them."""
+
+__all__ = [
+    "LIMIT_SETTINGS",
+    "PRODUCT_SHEETS",
+    "SETTINGS",
+    "SHEETS",
+    "SHOP_SETTINGS",
+    "SHOP_SHEETS",
+    "Column",
+    "Kind",
+    "Sheet",
+    "SheetKind",
+    "key",
+    "sheet_named",
+]
+
+
+def sheet_named(name: str) -> Sheet:
+    """The declaration of the sheet of that name.
+
+    Raises:
+        KeyError: No sheet has that name.
+
+    >>> sheet_named("power KITS").name
+    'Power kits'
+    """
+    for sheet in SHEETS:
+        if key(sheet.name) == key(name):
+            return sheet
+    raise KeyError(name)

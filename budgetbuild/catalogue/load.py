@@ -1,0 +1,111 @@
+"""The way in: from a workbook to a sound catalogue, or to every fault that it has."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from budgetbuild.catalogue.build_items import BUILDERS, build_labour
+from budgetbuild.catalogue.checks import Shop, check_shop
+from budgetbuild.catalogue.items import Catalogue
+from budgetbuild.catalogue.needs import missing_sheets
+from budgetbuild.catalogue.package import open_package
+from budgetbuild.catalogue.read import read_sheets
+from budgetbuild.catalogue.row_checks import check_row
+from budgetbuild.catalogue.rows import parse_rows
+from budgetbuild.catalogue.settings import build_settings, read_settings
+from budgetbuild.catalogue.tables import find_tables
+from budgetbuild.catalogue.usage import find_usage
+from budgetbuild.catalogue.weights import build_weights
+from budgetbuild.faults import Collector, Severity
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from budgetbuild.catalogue.package import Package
+    from budgetbuild.catalogue.read import RawSheet
+    from budgetbuild.catalogue.rows import Row
+    from budgetbuild.catalogue.tables import SheetFaults
+    from budgetbuild.catalogue.usage import RowsBySheet
+    from budgetbuild.faults import Fault
+
+DROPPED = "left out, for no brief can use it; "
+
+
+def load_catalogue(path: Path) -> Catalogue:
+    """Read and check a catalogue workbook.
+
+    Returns:
+        The catalogue; its `warnings` hold what did not stop the run, in workbook order.
+
+    Raises:
+        UserInputError: With every fault of the workbook at once, warnings and notices among them.
+    """
+    package = open_package(path)
+    return catalogue_from(package, read_sheets(package))
+
+
+def catalogue_from(package: Package, raw: list[RawSheet]) -> Catalogue:
+    """Check raw sheets and build the catalogue.
+
+    Raises:
+        UserInputError: With every fault of the workbook at once.
+    """
+    notes = Collector()
+    tables, sheet_faults = find_tables(raw, notes)
+    settings = read_settings(tables.get("settings"))
+    currency = settings.values.get("currency", "EUR")
+    rows = {field: parse_rows(table, currency) for field, table in tables.items() if field != "settings"}
+    for row in _every(rows):
+        check_row(row)
+    shop = Shop(rows, settings, find_usage(rows))
+    check_shop(shop)
+    _gather(shop, sheet_faults, notes)
+    order = {one.title: index for index, one in enumerate(raw)}
+    notes.faults.sort(key=lambda fault: (order.get(fault.at.sheet, len(order)), fault.at.row, fault.at.column))
+    notes.stop_if_needed()
+    unsound = {field for field, table in tables.items() if not table.sound}
+    return _build(package, shop, unsound, tuple(notes.faults))
+
+
+def _every(rows: RowsBySheet) -> list[Row]:
+    """Every row of every sheet."""
+    return [row for some in rows.values() for row in some]
+
+
+def _gather(shop: Shop, sheet_faults: list[SheetFaults], notes: Collector) -> None:
+    """Bring all faults together; those in what no brief can use become warnings."""
+    for one in sheet_faults:
+        used = shop.usage.sheet(one.sheet)
+        notes.faults.extend(fault if used else _lessened(fault) for fault in one.collector.faults)
+    for row in _every(shop.rows):
+        if row.faults:
+            used = shop.usage.row(row)
+            notes.faults.extend(fault if used else _lessened(fault) for fault in row.faults)
+    notes.faults.extend(shop.settings.faults.faults)
+    headless = {one.sheet.name for one in sheet_faults if one.collector.stopping}
+    notes.faults.extend(fault for fault in missing_sheets(shop) if fault.at.sheet not in headless)
+
+
+def _lessened(fault: Fault) -> Fault:
+    """A fault in what no brief can use, as a warning."""
+    if fault.severity is not Severity.FAULT:
+        return fault
+    return replace(fault, severity=Severity.WARNING, mend=f"{DROPPED}{fault.mend}")
+
+
+def _build(package: Package, shop: Shop, unsound: set[str], warnings: tuple[Fault, ...]) -> Catalogue:
+    """The catalogue of the sound rows."""
+    sound = {field: [row for row in some if row.sound] for field, some in shop.rows.items() if field not in unsound}
+    lists: dict[str, Any] = {
+        field: tuple(map(build, sound[field])) for field, build in BUILDERS.items() if field in sound
+    }
+    return Catalogue(
+        name=package.name,
+        sha256=package.sha256,
+        labour_hours=build_labour(sound.get("labour_hours", [])),
+        weights=build_weights(sound.get("weights", [])),
+        settings=build_settings(shop.settings),
+        warnings=warnings,
+        **lists,
+    )

@@ -1,0 +1,167 @@
+"""A look at a sheet's raw XML: what the fast reader would lose, and whether it may read the sheet at all.
+
+The fast reader blanks error cells and formulas without a stored value, drops number formats, and one stray cell in
+the last column makes it ask for more memory than there is, which ends the whole process.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from defusedxml.ElementTree import fromstring
+
+from budgetbuild.catalogue.cells import telling
+
+LEAST_AREA = 2_000_000
+"""Cells in a rectangle that are always affordable."""
+MOST_AREA_PER_CELL = 20
+"""How much emptier than full a rectangle may be."""
+
+Place = tuple[int, int]
+"""Row and column, both from 1."""
+
+_ROW = re.compile(rb"<row\b([^>]*)>")
+_HIDDEN = re.compile(rb'\bhidden="(?:1|true)"')
+_ROW_NUMBER = re.compile(rb'\br="(\d+)"')
+_CELL = re.compile(rb'<c r="([A-Z]{1,3})(\d+)"')
+_ANY_CELL = re.compile(rb"<c[ >/]")
+_ADDRESS = re.compile(rb'\br="([A-Z]{1,3})(\d+)"')
+_ERROR = re.compile(rb'<c\b(?=[^>]*\bt="e")([^>]*)>(?:(?!</c>).)*?<v>([^<]*)</v>', re.DOTALL)
+_FORMULA = re.compile(rb"<c\b([^>]*)>\s*<f\b(?:[^>]*/>|[^>]*>[^<]*</f>)\s*(?:<v\b[^>/]*>([^<]*)</v>)?")
+_MERGED = re.compile(rb'<mergeCell\b[^>]*\bref="([A-Z]+)(\d+):([A-Z]+)(\d+)"')
+_DIMENSION = re.compile(rb'<dimension\b[^>]*\bref="(?:[A-Z]+\d+:)?([A-Z]+)(\d+)"')
+
+
+@dataclass(frozen=True, slots=True)
+class Merge:
+    """A merged range: first and last row and column."""
+
+    top: int
+    left: int
+    bottom: int
+    right: int
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What the raw XML of one sheet shows.
+
+    Attributes:
+        plain: Whether the fast reader may read the sheet, and the look found everything it would lose.
+        cells: How many cells the sheet stores.
+        rows: How many rows it stores.
+        errors: Error cells and their texts.
+        hollow: Formulas saved without a result.
+        formatted: Number formats that say more than the number.
+    """
+
+    plain: bool
+    cells: int
+    rows: int
+    hidden_rows: tuple[int, ...] = ()
+    merges: tuple[Merge, ...] = ()
+    errors: dict[Place, str] = field(default_factory=dict)
+    hollow: frozenset[Place] = frozenset()
+    formatted: dict[Place, str] = field(default_factory=dict)
+
+
+def column_number(letters: bytes) -> int:
+    """A column counted from 1.
+
+    >>> column_number(b"A"), column_number(b"XFD")
+    (1, 16384)
+    """
+    number = 0
+    for letter in letters:
+        number = number * 26 + letter - 64
+    return number
+
+
+def telling_styles(styles: bytes) -> dict[int, str]:
+    """Cell styles whose number format says more than the number, by index."""
+    if not styles:
+        return {}
+    root = fromstring(styles)
+    codes = {"9": "0%", "10": "0.00%"}
+    codes |= {str(e.get("numFmtId")): str(e.get("formatCode")) for e in root.iter() if e.tag.endswith("}numFmt")}
+    formats = next((e for e in root if e.tag.endswith("}cellXfs")), ())
+    used = [codes.get(str(style.get("numFmtId")), "") for style in formats]
+    return {index: code for index, code in enumerate(used) if code and telling(code)}
+
+
+def look(xml: bytes, styles: dict[int, str]) -> Look:
+    """Look at the XML of one sheet; `styles` are those of `telling_styles`."""
+    rows = _ROW.findall(xml)
+    addresses = _CELL.findall(xml)
+    cells = len(_ANY_CELL.findall(xml))
+    if not _usual(xml, cells, len(addresses)):
+        return Look(plain=False, cells=cells, rows=len(rows))
+    last_row = max(map(int, {row for _, row in addresses}), default=0)
+    last_column = max(map(column_number, {column for column, _ in addresses}), default=0)
+    declared = [column_number(letters) * int(row) for letters, row in _DIMENSION.findall(xml)]
+    area = max(last_row * last_column, *declared, 0)
+    return Look(
+        plain=area <= max(LEAST_AREA, cells * MOST_AREA_PER_CELL),
+        cells=cells,
+        rows=len(rows),
+        hidden_rows=_hidden(rows),
+        merges=_merges(xml),
+        errors=_errors(xml),
+        hollow=_hollow(xml),
+        formatted=_formatted(xml, styles),
+    )
+
+
+def _usual(xml: bytes, cells: int, addressed: int) -> bool:
+    """Whether the XML is written the way in which the patterns here look for things."""
+    return (
+        b"<worksheet" in xml
+        and cells == addressed
+        and b"='" not in xml
+        and b"<!--" not in xml
+        and b"<![CDATA[" not in xml
+    )
+
+
+def _hidden(rows: list[bytes]) -> tuple[int, ...]:
+    """Numbers of the hidden rows."""
+    numbers = (_ROW_NUMBER.search(row) for row in rows if _HIDDEN.search(row))
+    return tuple(int(number[1]) for number in numbers if number)
+
+
+def _merges(xml: bytes) -> tuple[Merge, ...]:
+    """The merged ranges."""
+    return tuple(
+        Merge(int(top), column_number(left), int(bottom), column_number(right))
+        for left, top, right, bottom in _MERGED.findall(xml)
+    )
+
+
+def _place(attributes: bytes) -> Place:
+    """Where a cell stands."""
+    address = _ADDRESS.search(attributes)
+    return (int(address[2]), column_number(address[1])) if address else (0, 0)
+
+
+def _errors(xml: bytes) -> dict[Place, str]:
+    """Error cells and their texts."""
+    return {_place(attributes): text.decode() for attributes, text in _ERROR.findall(xml)} if b't="e"' in xml else {}
+
+
+def _hollow(xml: bytes) -> frozenset[Place]:
+    """Formulas without a stored value; an empty text is a value, and its cell says that it holds text."""
+    if b"<f" not in xml:
+        return frozenset()
+    return frozenset(
+        _place(attributes) for attributes, value in _FORMULA.findall(xml) if not value and b't="str"' not in attributes
+    )
+
+
+def _formatted(xml: bytes, styles: dict[int, str]) -> dict[Place, str]:
+    """Number formats that say more than the number, where a cell has one."""
+    if not styles:
+        return {}
+    indexes = b"|".join(str(index).encode() for index in styles)
+    pattern = re.compile(rb'<c\b(?=[^>]*\bs="(' + indexes + rb')")([^>]*[^/>])>')
+    return {_place(attributes): styles[int(index)] for index, attributes in pattern.findall(xml)}

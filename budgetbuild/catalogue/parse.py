@@ -1,0 +1,162 @@
+"""From what stands in a cell to the value of its column: pure, one function per kind of column."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.cells import (
+    DateValue,
+    ErrorValue,
+    Formatted,
+    NoStoredValue,
+    RawValue,
+    plain,
+    shown_digits,
+)
+from budgetbuild.catalogue.parse_numbers import Hints, parse_number
+from budgetbuild.catalogue.problems import SAVE_ONCE, Problem, did_you_mean, wanted
+from budgetbuild.catalogue.schema import NUMERIC, Column, Kind, key
+from budgetbuild.catalogue.units import CURRENCY_MARKS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+Value = str | int | float | bool | StrEnum | tuple[str, ...] | Decimal
+"""What a sound cell gives; see `parse_number` for the numeric kinds."""
+
+YES = frozenset({"yes", "y", "true", "1"})
+NO = frozenset({"no", "n", "false", "0"})
+LONGEST_TEXT = 500
+DIGITS_KEPT = 1e15
+"""A spreadsheet keeps 15 digits of a number; the rest of a longer article number is lost."""
+_SCIENTIFIC = re.compile(r"\d(?:[.,]\d+)?e\+\d+|\d[.,]\d+e\d+", re.IGNORECASE)
+_AUGHT = re.compile(r"([1-4])/0")
+_GAUGE_WORDS = re.compile(r"awg|gauge|ga\b|#", re.IGNORECASE)
+
+
+def parse_cell(value: RawValue, column: Column, hints: Hints) -> Value | Problem | None:
+    """The value of a cell; `None` where it is blank, a `Problem` where it cannot be used."""
+    if value is None:
+        return None
+    if isinstance(value, ErrorValue):
+        return Problem("error-cell", wanted(column), "mend the formula, or type the value")
+    if isinstance(value, NoStoredValue):
+        return Problem("formula-without-value", wanted(column), SAVE_ONCE)
+    if column.kind in NUMERIC:
+        return parse_number(value, column, hints)
+    return _PARSERS[column.kind](value, column)
+
+
+def _text(value: RawValue, column: Column) -> str | Problem:
+    """Any text; numbers as typed, with the leading zeros that their format shows."""
+    if isinstance(value, bool):
+        return "TRUE" if value else "FALSE"
+    if isinstance(value, float):
+        return plain(value)
+    if isinstance(value, Formatted):
+        return shown_digits(value.number, value.code) or plain(value.number)
+    text = value.text if isinstance(value, DateValue) else str(value)
+    if len(text) > LONGEST_TEXT:
+        return Problem("too-long", f"at most {LONGEST_TEXT} characters", f"shorten the {column.header}")
+    return text
+
+
+def _sku(value: RawValue, column: Column) -> str | Problem:
+    """An article number, digit for digit."""
+    as_text = "format the column as text and type the SKU again"
+    if isinstance(value, DateValue):
+        return Problem("date-for-sku", wanted(column), f"{as_text}; it was turned into a date")
+    if isinstance(value, bool):
+        return Problem("not-a-sku", wanted(column), as_text)
+    number = value.number if isinstance(value, Formatted) else value
+    if isinstance(number, float) and not _keeps_digits(number):
+        return Problem("sku-lost-digits", "a SKU as text", f"{as_text}; a number keeps 15 digits at most")
+    if isinstance(value, Formatted) and shown_digits(value.number, value.code) is None:
+        return Problem("sku-number-format", "a SKU as text", as_text)
+    if isinstance(value, str) and _SCIENTIFIC.fullmatch(value):
+        return Problem("sku-lost-digits", "a SKU, not scientific notation", as_text)
+    return _text(value, column)
+
+
+def _keeps_digits(number: float) -> bool:
+    """Whether a number stands for its digits."""
+    return number % 1 == 0 and 0 <= number < DIGITS_KEPT
+
+
+def _yes_no(value: RawValue, column: Column) -> bool | Problem:
+    """Yes or no in the usual spellings."""
+    word = plain(value) if isinstance(value, float) else str(value).casefold()
+    if word in YES or word in NO:
+        return word in YES
+    return Problem("not-yes-no", wanted(column), "write yes or no")
+
+
+def _choice(value: RawValue, column: Column) -> StrEnum | Problem:
+    """One word of the column's list."""
+    word = plain(value) if isinstance(value, float) else str(value)
+    known = {key(choice): choice for choice in column.choices} | {key(word): choice for word, choice in column.synonyms}
+    found = known.get(key(word))
+    if found is not None:
+        return found
+    return Problem("unknown-choice", wanted(column), did_you_mean(word, column.choices))
+
+
+def _names(value: RawValue, column: Column) -> tuple[str, ...] | Problem:
+    """Names separated by semicolons."""
+    text = _text(value, column)
+    if isinstance(text, Problem):
+        return text
+    return tuple(name for name in (part.strip() for part in text.split(";")) if name)
+
+
+def _awg(value: RawValue, column: Column) -> int | Problem:
+    """A wire gauge; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3."""
+    if isinstance(value, DateValue):
+        return Problem(
+            "date-for-awg",
+            wanted(column),
+            "format the column as text and type the gauge again; it was turned into a date",
+        )
+    text = plain(value) if isinstance(value, float) else str(value)
+    gauge = "".join(_GAUGE_WORDS.sub("", text).split())
+    aught = _AUGHT.fullmatch(gauge)
+    if aught:
+        return 1 - int(aught[1])
+    if gauge in {"0", "00", "000", "0000"}:
+        return 1 - len(gauge)
+    if gauge.isascii() and gauge.isdigit() and 1 <= int(gauge) <= int(column.high or 40) and gauge[0] != "0":
+        return int(gauge)
+    return Problem("not-a-gauge", wanted(column), "write the gauge, such as 8, 4 or 1/0")
+
+
+def _currency(value: RawValue, column: Column) -> str | Problem:
+    """A currency code, or a mark that stands for one currency only."""
+    word = str(value)
+    if len(word) == 3 and word.isascii() and word.isalpha():  # noqa: PLR2004 - ISO 4217
+        return word.upper()
+    meant = CURRENCY_MARKS.get(word.casefold(), frozenset())
+    return next(iter(meant)) if len(meant) == 1 else Problem("not-a-currency", wanted(column), "write it like EUR")
+
+
+def _date(value: RawValue, column: Column) -> str | Problem:
+    """A date as ISO text, or text as it stands."""
+    if isinstance(value, DateValue):
+        return value.text
+    if isinstance(value, str):
+        return value
+    return Problem("not-a-date", wanted(column), "format the cell as a date")
+
+
+_PARSERS: dict[Kind, Callable[[RawValue, Column], Value | Problem]] = {
+    Kind.TEXT: _text,
+    Kind.SKU: _sku,
+    Kind.YES_NO: _yes_no,
+    Kind.CHOICE: _choice,
+    Kind.NAMES: _names,
+    Kind.AWG: _awg,
+    Kind.CURRENCY: _currency,
+    Kind.DATE: _date,
+}

@@ -1,0 +1,195 @@
+"""Declarations of the twelve product sheets."""
+
+from __future__ import annotations
+
+from budgetbuild.catalogue.items import (
+    AerialUse,
+    AmplifierClass,
+    Conductor,
+    KitFor,
+    Location,
+    Opening,
+    SpeakerType,
+    SubwooferType,
+)
+from budgetbuild.catalogue.schema import Column, Kind, Sheet, SheetKind
+
+RATING_HELP = "The shop's own judgement, 0 (poor) to 10 (best)."
+LOUDNESS_NOTE = "continuous RMS, never maximum or peak"
+
+
+def _common(own: tuple[Column, ...], *, rated: bool) -> tuple[Column, ...]:
+    """Columns of a product sheet: the identifying ones, its own, then the shop's book-keeping."""
+    rating = Column(
+        header="Rating", field="rating", kind=Kind.NUMBER, low=0, high=10, required=rated,
+        help=RATING_HELP if rated else f"{RATING_HELP} Earns no points on this sheet.",
+    )
+    return (
+        Column(header="SKU", field="sku", kind=Kind.SKU, required=True,
+               help="The shop's own article number, unique in the whole workbook; text, so leading zeros stay."),
+        Column(header="Brand", field="brand", help="Maker's brand; briefs may ask for one brand or leave one out."),
+        Column(header="Model", field="model", help="Model name as printed on the box."),
+        Column(header="Price", field="price", kind=Kind.MONEY, required=True, positive=True,
+               help="Selling price including tax."),
+        rating,
+        *own,
+        Column(header="Cost", field="cost", kind=Kind.MONEY, low=0, help="The shop's own cost, excluding tax."),
+        Column(header="Stock", field="stock", kind=Kind.WHOLE, unit="pcs", low=0, blank="not tracked",
+               help="Pieces in stock."),
+        Column(header="Family", field="family",
+               help="Same word on every version of one product, such as its 2 ohm and 4 ohm versions."),
+        Column(header="Link", field="link", help="Web address of the product."),
+        Column(header="Note", field="note", help="Free text for the shop."),
+        Column(header="Active", field="active", kind=Kind.YES_NO, blank="yes", help="no = never offered."),
+    )
+
+
+def _products(name: str, field: str, text: str, own: tuple[Column, ...], *, rated: bool = True) -> Sheet:
+    """One product sheet."""
+    return Sheet(name=name, field=field, kind=SheetKind.PRODUCT, help=text, columns=_common(own, rated=rated))
+
+
+def _size(header: str, field: str, text: str, *, required: bool = False) -> Column:
+    """A dimension in millimetres."""
+    return Column(header=header, field=field, kind=Kind.NUMBER, unit="mm", positive=True, high=5000,
+                  required=required, help=text)
+
+
+def _amount(header: str, field: str, unit: str, high: float, text: str, *, required: bool = False) -> Column:
+    """A physical quantity greater than 0."""
+    return Column(header=header, field=field, kind=Kind.NUMBER, unit=unit, positive=True, high=high,
+                  required=required, help=text)
+
+
+def _outside() -> tuple[Column, ...]:
+    """Outside dimensions of what stands in the boot."""
+    return (
+        _size("Width mm", "width_mm", "Outside width; blank = measure first."),
+        _size("Height mm", "height_mm", "Outside height; blank = measure first."),
+        _size("Depth mm", "depth_mm", "Outside depth; blank = measure first."),
+    )
+
+
+def _gauge() -> tuple[Column, ...]:
+    """Area of a cable in either of the two ways, and its metal."""
+    return (
+        _amount("mm2", "mm2", "mm2", 400, "Copper area of the conductor; give this or AWG."),
+        Column(header="AWG", field="awg", kind=Kind.AWG, low=-3, high=40,
+               help="Wire gauge, such as 4 or 1/0; give this or mm2. Format the column as text."),
+        Column(header="Conductor", field="conductor", kind=Kind.CHOICE, choices=tuple(Conductor), required=True,
+               synonyms=(("OFC", Conductor.COPPER), ("oxygen-free copper", Conductor.COPPER), ("Cu", Conductor.COPPER),
+                         ("copper-clad aluminium", Conductor.CCA), ("copper-clad aluminum", Conductor.CCA)),
+               help="Metal of the cable: copper, or CCA for copper-clad aluminium."),
+    )
+
+
+HEAD_UNITS = _products("Head units", "head_units", "Sources that go in the dash.", (
+    Column(header="Pre-out pairs", field="preout_pairs", kind=Kind.WHOLE, unit="pairs", low=0, high=12, required=True,
+           help="Stereo pairs of low-level outputs."),
+    Column(header="Internal W", field="internal_w", kind=Kind.NUMBER, unit="W", low=0, high=200,
+           blank="0, no internal amplifier", help=f"Per channel into 4 ohm, four channels, {LOUDNESS_NOTE}."),
+    Column(header="Opening", field="opening", kind=Kind.CHOICE, required=True,
+           choices=(Opening.SINGLE, Opening.DOUBLE, Opening.FLOATING),
+           help="Chassis: single, double, or floating (a large screen on a single chassis)."),
+    Column(header="Digital radio", field="digital_radio", kind=Kind.YES_NO, blank="no",
+           help="Whether it receives digital radio and so needs an aerial."),
+))
+
+CONVERTERS = _products("Converters", "converters", "Line-output converters for a kept factory head unit.", (
+    Column(header="Output pairs", field="output_pairs", kind=Kind.WHOLE, unit="pairs", low=1, high=12, required=True,
+           help="Stereo pairs of low-level outputs."),
+))
+
+SPEAKERS = _products("Speakers", "speakers", "Front and rear speakers, sold per pair.", (
+    Column(header="Type", field="type", kind=Kind.CHOICE, choices=tuple(SpeakerType), required=True,
+           help="component (separate tweeter and crossover) or coaxial (tweeter in the woofer)."),
+    _size("Size mm", "size_mm", "Nominal size of the woofer.", required=True),
+    _size("Depth mm", "depth_mm", "Mounting depth; blank = measure first."),
+    _amount("Ohm", "ohm", "ohm", 32, "Nominal impedance of one speaker.", required=True),
+    _amount("RMS W", "rms_w", "W", 5000, f"Power handling of each speaker, {LOUDNESS_NOTE}.", required=True),
+    Column(header="Sensitivity dB", field="sensitivity_db", kind=Kind.NUMBER, unit="dB", low=60, high=120,
+           help="Level of one speaker at 1 W and 1 m."),
+))
+
+SUBWOOFERS = _products("Subwoofers", "subwoofers", "Loaded enclosures, bare drivers and powered subwoofers.", (
+    Column(header="Type", field="type", kind=Kind.CHOICE, choices=tuple(SubwooferType), required=True,
+           help="enclosure (driver in a box, passive), driver (bare) or powered (own amplifier)."),
+    _amount("Ohm", "ohm", "ohm", 32, "Per coil for a driver, at the terminals for an enclosure; blank if powered."),
+    Column(header="Coils", field="coils", kind=Kind.WHOLE, low=1, high=4, blank="1", help="Voice coils of a driver."),
+    _amount("RMS W", "rms_w", "W", 10000, f"Power handling, {LOUDNESS_NOTE}; output if powered.", required=True),
+    _size("Size mm", "size_mm", "Nominal size; a driver needs it."),
+    *_outside(),
+    _amount("Box litres min", "box_litres_min", "l", 500, "Least box volume for one driver."),
+    _amount("Box litres max", "box_litres_max", "l", 500, "Greatest box volume for one driver."),
+    _amount("Fuse A", "fuse_a", "A", 500, "Own fuse of a powered subwoofer."),
+))
+
+BOXES = _products("Boxes", "boxes", "Empty boxes for subwoofer drivers.", (
+    _size("Cut-out mm", "cutout_mm", "Nominal driver size that the cut-outs take.", required=True),
+    Column(header="Drivers", field="drivers", kind=Kind.WHOLE, low=1, high=4, required=True, help="Cut-outs."),
+    _amount("Litres", "litres", "l", 1000, "Net volume of the whole box.", required=True),
+    *_outside(),
+), rated=False)
+
+AMPLIFIERS = _products("Amplifiers", "amplifiers", "External amplifiers, full-range and for subwoofers.", (
+    Column(header="Channels", field="channels", kind=Kind.WHOLE, unit="channels", low=0, high=12,
+           blank="0, a mono amplifier",
+           help="Full-range channels: 2, 4, 6; 0 for a mono amplifier; 4 for a five-channel one."),
+    _amount("W at 4 ohm", "w_at_4", "W", 5000, f"Per full-range channel into 4 ohm, {LOUDNESS_NOTE}."),
+    _amount("W at 2 ohm", "w_at_2", "W", 5000, f"Per full-range channel into 2 ohm, {LOUDNESS_NOTE}."),
+    _amount("Min ohm", "min_ohm", "ohm", 16, "Lowest load of a full-range channel."),
+    _amount("Bridged W at 4 ohm", "bridged_w_at_4", "W", 10000, f"Two channels bridged into 4 ohm, {LOUDNESS_NOTE}."),
+    _amount("Min bridged ohm", "min_bridged_ohm", "ohm", 16, "Lowest load of two bridged channels."),
+    _amount("Sub W at 4 ohm", "sub_w_at_4", "W", 10000, f"Own sub channel into 4 ohm, {LOUDNESS_NOTE}."),
+    _amount("Sub W at 2 ohm", "sub_w_at_2", "W", 10000, f"Own sub channel into 2 ohm, {LOUDNESS_NOTE}."),
+    _amount("Sub W at 1 ohm", "sub_w_at_1", "W", 20000, f"Own sub channel into 1 ohm, {LOUDNESS_NOTE}."),
+    _amount("Sub min ohm", "sub_min_ohm", "ohm", 16, "Lowest load of the own sub channel."),
+    _amount("Fuse A", "fuse_a", "A", 1000, "Sum of its own fuses; where blank, Class is needed."),
+    Column(header="Class", field="amplifier_class", kind=Kind.CHOICE, choices=tuple(AmplifierClass),
+           synonyms=(("A/B", AmplifierClass.AB), ("Class AB", AmplifierClass.AB), ("Class A/B", AmplifierClass.AB),
+                     ("Class D", AmplifierClass.D)),
+           help="AB or D, for the current it draws where it states no fuse."),
+))
+
+POWER_KITS = _products("Power kits", "power_kits", "Power wiring kits: power and earth cable, fuse holder, fuse.", (
+    *_gauge(),
+    _amount("Length m", "length_m", "m", 50, "Length of the power cable.", required=True),
+    _amount("Fuse A", "fuse_a", "A", 1000, "Main fuse of the kit.", required=True),
+    Column(header="Amplifiers fed", field="amplifiers_fed", kind=Kind.WHOLE, low=1, high=8, blank="1",
+           help="How many amplifiers it feeds; more than 1 = distribution included."),
+), rated=False)
+
+SIGNAL_LEADS = _products("Signal leads", "signal_leads", "Signal leads (RCA).", (
+    Column(header="Channels", field="channels", kind=Kind.WHOLE, unit="channels", low=1, high=12, required=True,
+           help="Channels of one lead: 2, 4 or 6."),
+    _amount("Length m", "length_m", "m", 50, "Length of the lead.", required=True),
+), rated=False)
+
+SPEAKER_CABLE = _products("Speaker cable", "speaker_cables", "Two-core speaker cable.", (
+    *_gauge(),
+    _amount("Metres per unit", "metres_per_unit", "m", 1000, "Metres in one selling unit.", required=True),
+), rated=False)
+
+AERIALS = _products("Aerials", "aerials", "Digital-radio aerials and adapters.", (
+    Column(header="Use", field="use", kind=Kind.CHOICE, choices=tuple(AerialUse), required=True,
+           help="screen-mount (an aerial) or factory adapter (to an aerial already in the vehicle)."),
+), rated=False)
+
+FITTING_KITS = _products("Fitting kits", "fitting_kits", "Fascias, harnesses and adapters by vehicle.", (
+    Column(header="For", field="fits", kind=Kind.CHOICE, choices=tuple(KitFor), required=True,
+           help="What it fits: head unit, converter or speaker."),
+    Column(header="Vehicles", field="vehicles", kind=Kind.NAMES, required=True,
+           help="Names from the Vehicles sheet, separated by ;, or any."),
+    Column(header="Location", field="location", kind=Kind.CHOICE, choices=(Location.FRONT, Location.REAR),
+           help="For a speaker adapter: front or rear."),
+    _size("Size mm", "size_mm", "For a speaker adapter: size of the speaker it takes."),
+), rated=False)
+
+DEADENING = _products("Deadening", "deadening", "Sound deadening, sold by the sheet.", (
+    _amount("Sheet m2", "sheet_m2", "m2", 20, "Area of one selling unit.", required=True),
+))
+
+PRODUCT_SHEETS = (
+    HEAD_UNITS, CONVERTERS, SPEAKERS, SUBWOOFERS, BOXES, AMPLIFIERS, POWER_KITS, SIGNAL_LEADS, SPEAKER_CABLE, AERIALS,
+    FITTING_KITS, DEADENING,
+)

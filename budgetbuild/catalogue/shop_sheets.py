@@ -1,0 +1,150 @@
+"""Declarations of the sheets that say what to solve: labour, vehicles, briefs, tiers, weights, settings."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.schema import Column, Kind, Sheet, SheetKind
+
+
+class Part(StrEnum):
+    """The seven parts of the score; each is a field of `Weights`."""
+
+    SOURCE = "source"
+    FRONT = "front"
+    REAR = "rear"
+    BASS = "bass"
+    AMPLIFICATION = "amplification"
+    MATCH = "match"
+    TREATMENT = "treatment"
+
+
+def _mm(header: str, field: str, text: str) -> Column:
+    """A dimension of the vehicle; blank = measure first."""
+    return Column(header=header, field=field, kind=Kind.NUMBER, unit="mm", positive=True, high=5000,
+                  blank="unknown, measure first", help=text)
+
+
+def _run(header: str, field: str, text: str) -> Column:
+    """A cable run of the vehicle; blank = the setting of the same name."""
+    return Column(header=header, field=field, kind=Kind.NUMBER, unit="m", positive=True, high=30,
+                  blank="the run in Settings", help=text)
+
+
+def _place(where: str) -> tuple[Column, ...]:
+    """Speaker places at one location."""
+    name = where.capitalize()
+    return (
+        _mm(f"{name} mm", f"{where}_mm", f"Nominal speaker size at the {where}."),
+        _mm(f"{name} depth mm", f"{where}_depth_mm", f"Room behind the {where} speaker."),
+        Column(header=f"{name} tweeter place", field=f"{where}_tweeter_place", kind=Kind.YES_NO,
+               blank="unknown, measure first", help=f"Whether a separate tweeter has a place at the {where}."),
+    )
+
+
+def _want(header: str, field: str, text: str) -> Column:
+    """How a brief wants a part."""
+    return Column(header=header, field=field, kind=Kind.CHOICE, choices=tuple(Want), required=True, help=text)
+
+
+LABOUR = Sheet(
+    name="Labour", field="labour_hours", kind=SheetKind.TABLE,
+    help="Hours of each fitting work; the rate stands in Settings.",
+    columns=(
+        Column(header="Work", field="work", kind=Kind.CHOICE, choices=tuple(Work), required=True,
+               help="Which work; the list is fixed."),
+        Column(header="Hours", field="hours", kind=Kind.NUMBER, unit="h", low=0, high=100, required=True,
+               help="Hours for one (for deadening: for one m2)."),
+    ),
+)
+
+VEHICLES = Sheet(
+    name="Vehicles", field="vehicles", kind=SheetKind.LIST, required=True,
+    help="Vehicles that the shop fits. A blank dimension is unknown: the build says measure first.",
+    columns=(
+        Column(header="Vehicle", field="name", required=True, help="Name of the vehicle, unique in this sheet."),
+        Column(header="Opening", field="opening", kind=Kind.CHOICE, required=True,
+               choices=(Opening.SINGLE, Opening.DOUBLE, Opening.NONE),
+               help="Opening in the dash; none = the head unit cannot be replaced."),
+        Column(header="Factory digital aerial", field="factory_digital_aerial", kind=Kind.YES_NO, blank="no",
+               help="Whether a digital-radio aerial is in the vehicle from the factory."),
+        *_place("front"),
+        *_place("rear"),
+        _mm("Boot width mm", "boot_width_mm", "Clear width of the boot."),
+        _mm("Boot height mm", "boot_height_mm", "Clear height of the boot."),
+        _mm("Boot depth mm", "boot_depth_mm", "Clear depth of the boot."),
+        Column(header="Alternator A", field="alternator_a", kind=Kind.NUMBER, unit="A", positive=True, high=1000,
+               help="Rated current of the alternator."),
+        _run("Signal run m", "signal_run_m", "Signal lead, dash to amplifier."),
+        _run("Power run m", "power_run_m", "Power cable, battery to amplifier."),
+        _run("Front run m", "front_run_m", "Speaker cable, amplifier to one front speaker."),
+        _run("Rear run m", "rear_run_m", "Speaker cable, amplifier to one rear speaker."),
+        _run("Bass run m", "bass_run_m", "Speaker cable, amplifier to the bass."),
+        Column(header="Door m2", field="door_m2", kind=Kind.NUMBER, unit="m2", positive=True, high=50,
+               blank="the area in Settings", help="Area worth treating with sound deadening."),
+    ),
+)
+
+BRIEFS = Sheet(
+    name="Briefs", field="briefs", kind=SheetKind.LIST, required=True, help="What a customer wants.",
+    columns=(
+        Column(header="Brief", field="name", required=True, help="Name of the brief, unique in this sheet."),
+        Column(header="Vehicle", field="vehicle", required=True, help="A name from the Vehicles sheet."),
+        Column(header="Head unit", field="head_unit", kind=Kind.CHOICE, choices=tuple(HeadUnitMode), required=True,
+               help="Replace it, keep the factory one, or keep the customer's own."),
+        Column(header="Own pre-out pairs", field="own_preout_pairs", kind=Kind.WHOLE, unit="pairs", low=0, high=12,
+               help="For keep own: stereo pairs of low-level outputs that the customer's unit has."),
+        Column(header="Own internal W", field="own_internal_w", kind=Kind.NUMBER, unit="W", low=0, high=200,
+               blank="0, no internal amplifier",
+               help="For keep own: RMS per channel into 4 ohm of the customer's unit."),
+        _want("Front", "front", "Front speakers: required, optional or none."),
+        _want("Rear", "rear", "Rear speakers: required, optional or none."),
+        _want("Bass", "bass", "Bass: required, optional or none."),
+        _want("Amplifier", "amplifier",
+              "required = every passive location on an external amplifier; none = no external amplifier at all."),
+        _want("Deadening", "deadening", "Sound deadening: required, optional or none."),
+        Column(header="Fitted", field="fitted", kind=Kind.YES_NO, blank="no", help="yes = labour is in the price."),
+        Column(header="One brand", field="one_brand", kind=Kind.CHOICE, choices=tuple(OneBrand), blank="no",
+               help="Whether front, rear, bass and amplifier share a brand: no, prefer or must."),
+        Column(header="Must include", field="must_include", kind=Kind.NAMES,
+               help="SKUs or brands, separated by ;, that the build must contain."),
+        Column(header="Leave out", field="leave_out", kind=Kind.NAMES,
+               help="SKUs or brands, separated by ;, that the build must not contain."),
+    ),
+)
+
+TIERS = Sheet(
+    name="Tiers", field="tiers", kind=SheetKind.LIST, required=True, help="Budget steps.",
+    columns=(
+        Column(header="Tier", field="name", required=True, help="Name of the tier, unique in this sheet."),
+        Column(header="Budget", field="budget", kind=Kind.MONEY, positive=True, required=True,
+               help="Budget including tax."),
+        Column(header="Allowance %", field="allowance", kind=Kind.PERCENT, low=0, high=100, blank="1",
+               help="How much the build may go over the budget, in percent: 1 or 1 %."),
+        Column(header="Briefs", field="briefs", kind=Kind.NAMES, blank="all",
+               help="Names from the Briefs sheet, separated by ;."),
+    ),
+)
+
+WEIGHTS = Sheet(
+    name="Weights", field="weights", kind=SheetKind.TABLE,
+    help="Points of the parts of the score; a part that is not listed keeps its default.",
+    columns=(
+        Column(header="Part", field="part", kind=Kind.CHOICE, choices=tuple(Part), required=True,
+               help="Which part of the score; the list is fixed."),
+        Column(header="Points", field="points", kind=Kind.NUMBER, unit="points", low=0, high=1000,
+               required=True, help="Most points that the part can earn."),
+    ),
+)
+
+SETTINGS_SHEET = Sheet(
+    name="Settings", field="settings", kind=SheetKind.TABLE,
+    help="The shop's own settings; one that is not listed, or blank, keeps its default.",
+    columns=(
+        Column(header="Setting", field="setting", required=True, help="Name of the setting; the list is fixed."),
+        Column(header="Value", field="value", help="Its value; percentages as 5 %, 0.05 or in percent format."),
+    ),
+)
+
+SHOP_SHEETS = (LABOUR, VEHICLES, BRIEFS, TIERS, WEIGHTS, SETTINGS_SHEET)

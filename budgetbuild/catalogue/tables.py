@@ -1,0 +1,252 @@
+"""From raw sheets to tables: which sheet is which, where its header row is, which column is which."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.cells import RawValue, plain
+from budgetbuild.catalogue.columns import SHEETS
+from budgetbuild.catalogue.problems import did_you_mean
+from budgetbuild.catalogue.schema import Column, Sheet, key
+from budgetbuild.catalogue.units import PEAK
+from budgetbuild.faults import Cell, Collector, Severity
+
+if TYPE_CHECKING:
+    from budgetbuild.catalogue.read import RawSheet
+
+HEADER_WITHIN = 100
+"""Filled rows among which the header row must be."""
+LEAST_HEADERS = 2
+POWER_WORDS = frozenset({"w", "watt", "watts", "power", "rms"})
+EITHER_OF = (("mm2", "awg"),)
+"""Pairs of columns of which a sheet needs at least one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A sheet whose header row is found.
+
+    Attributes:
+        sheet: Its declaration.
+        title: Its name in the workbook.
+        header_row: Number of the header row.
+        columns: Column number (from 1) of each field that has a header.
+        body: Rows under the header row.
+        sound: Whether its header row has no fault; otherwise its rows cannot be trusted.
+    """
+
+    sheet: Sheet
+    title: str
+    header_row: int
+    columns: dict[str, int]
+    body: tuple[tuple[int, list[RawValue]], ...]
+    sound: bool = True
+
+    def at(self, row: int, field: str) -> Cell:
+        """Where a field of a row stands."""
+        return Cell(self.title, row, self.columns.get(field, 0))
+
+
+@dataclass(slots=True)
+class SheetFaults:
+    """Faults of one sheet's headers, so that those of a sheet that no brief needs can be told as warnings."""
+
+    sheet: Sheet
+    collector: Collector
+
+
+def find_tables(raw: list[RawSheet], notes: Collector) -> tuple[dict[str, Table], list[SheetFaults]]:
+    """Match the workbook's sheets with the declarations.
+
+    Args:
+        raw: The workbook's sheets.
+        notes: Takes what concerns no declared sheet.
+
+    Returns:
+        The tables by the field that each fills, and the faults in their headers, sheet by sheet.
+    """
+    tables: dict[str, Table] = {}
+    faults: list[SheetFaults] = []
+    known = {key(sheet.name): sheet for sheet in SHEETS}
+    absent = [sheet.name for sheet in SHEETS if key(sheet.name) not in {key(one.title) for one in raw}]
+    for one in raw:
+        sheet = known.get(key(one.title))
+        if sheet is None:
+            _note_unknown_sheet(one, absent, notes)
+        elif sheet.field in tables:
+            notes.add(
+                Cell(one.title),
+                "doubled-sheet",
+                one.title,
+                f"one sheet {sheet.name} only",
+                f"put its rows into {tables[sheet.field].title}, or rename it",
+            )
+        else:
+            collector = Collector()
+            faults.append(SheetFaults(sheet, collector))
+            tables[sheet.field] = _table(sheet, one, collector)
+    return tables, faults
+
+
+def _note_unknown_sheet(one: RawSheet, absent: list[str], notes: Collector) -> None:
+    """A sheet that is not ours is left alone."""
+    hint = did_you_mean(one.title, absent) if absent else ""
+    notes.add(Cell(one.title), "unknown-sheet", one.title, "nothing", f"ignored{_only_near(hint)}", Severity.NOTICE)
+
+
+def _only_near(hint: str) -> str:
+    """A did-you-mean, where there is one."""
+    return f"; {hint}" if hint.startswith("did") else ""
+
+
+def _table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
+    """Find the header row of a sheet and what stands in it."""
+    _note_hidden(raw, faults)
+    at = _header_index(sheet, raw)
+    if at is None:
+        if raw.rows:
+            faults.add(
+                Cell(raw.title),
+                "no-header-row",
+                raw.title,
+                _headers_in_words(sheet),
+                "write the column names in one row above the table",
+            )
+        return Table(sheet, raw.title, 0, {}, (), sound=not raw.rows)
+    number, cells = raw.rows[at]
+    headers = {column: header for column, value in enumerate(cells, start=1) if (header := _header(value))}
+    columns = _columns(sheet, raw.title, number, headers, faults)
+    _check_merges(raw, number, columns, faults)
+    _check_present(sheet, Cell(raw.title, number), columns, headers, faults)
+    return Table(sheet, raw.title, number, columns, raw.rows[at + 1 :], sound=not faults.stopping)
+
+
+def _note_hidden(raw: RawSheet, faults: Collector) -> None:
+    """Hidden sheets and rows are read like any other, and said so."""
+    if raw.hidden:
+        faults.add(
+            Cell(raw.title),
+            "hidden-sheet",
+            raw.title,
+            "a sheet that can be seen",
+            "it is read like the others; show it to check it",
+            Severity.NOTICE,
+        )
+    if raw.hidden_rows:
+        faults.add(
+            Cell(raw.title, raw.hidden_rows[0]),
+            "hidden-rows",
+            f"{len(raw.hidden_rows)} hidden rows",
+            "rows that can be seen",
+            "they are read like the others; show them to check them",
+            Severity.NOTICE,
+        )
+
+
+def _headers_in_words(sheet: Sheet) -> str:
+    """The column names that a sheet needs."""
+    return "a row with the column names " + ", ".join(column.header for column in sheet.columns if column.required)
+
+
+def _header(value: RawValue) -> str:
+    """The text of a header cell."""
+    if isinstance(value, float):
+        return plain(value)
+    return value if isinstance(value, str) else ""
+
+
+def _header_index(sheet: Sheet, raw: RawSheet) -> int | None:
+    """Which of the first rows looks most like the header row; the first among equals."""
+    known = {name: column.field for column in sheet.columns for name in column.keys}
+    best, most = None, LEAST_HEADERS - 1
+    for index, (_, cells) in enumerate(raw.rows[:HEADER_WITHIN]):
+        matched = len({known[name] for name in (key(_header(value)) for value in cells) if name in known})
+        if matched > most:
+            best, most = index, matched
+    return best
+
+
+def _columns(sheet: Sheet, title: str, row: int, headers: dict[int, str], faults: Collector) -> dict[str, int]:
+    """Which column holds which field; doubled headers are faults, unknown ones notices."""
+    known = {name: column.field for column in sheet.columns for name in column.keys}
+    columns: dict[str, int] = {}
+    for number, header in headers.items():
+        field = known.get(key(header))
+        if field is None:
+            continue
+        if field in columns:
+            faults.add(
+                Cell(title, row, number),
+                "doubled-header",
+                f'"{header}"',
+                "each column name once",
+                f"{Cell(title, row, columns[field])} has the same name; rename or delete one of the two",
+            )
+        columns.setdefault(field, number)
+    absent = [column.header for column in sheet.columns if column.field not in columns]
+    for number, header in headers.items():
+        if key(header) not in known:
+            _note_unknown_column(Cell(title, row, number), header, absent, faults)
+    return columns
+
+
+def _note_unknown_column(at: Cell, header: str, absent: list[str], faults: Collector) -> None:
+    """A column that is not ours is left alone; one of peak powers is worth a warning."""
+    if PEAK.search(header) and POWER_WORDS & set(header.casefold().split()):
+        faults.add(
+            at,
+            "peak-power",
+            f'"{header}"',
+            "columns of continuous RMS power",
+            "ignored; maximum and peak power are never used",
+            Severity.WARNING,
+        )
+        return
+    hint = _only_near(did_you_mean(header, absent)) if absent else ""
+    faults.add(at, "unknown-column", f'"{header}"', "nothing", f"ignored{hint}", Severity.NOTICE)
+
+
+def _check_merges(raw: RawSheet, header_row: int, columns: dict[str, int], faults: Collector) -> None:
+    """Merged headers are faults; merged cells below give their value to the first row only."""
+    for merge in raw.merges:
+        if not any(merge.left <= number <= merge.right for number in columns.values()):
+            continue
+        at = Cell(raw.title, merge.top, merge.left)
+        if merge.top <= header_row <= merge.bottom:
+            faults.add(
+                at,
+                "merged-header",
+                "merged cells",
+                "one cell for each column name",
+                "take the merging off, and give each column its own name",
+            )
+        elif merge.top > header_row:
+            faults.add(
+                at,
+                "merged-cells",
+                "merged cells",
+                "one cell for each value",
+                "take the merging off; only the first cell has the value",
+                Severity.WARNING,
+            )
+
+
+def _check_present(sheet: Sheet, at: Cell, columns: dict[str, int], headers: dict[int, str], faults: Collector) -> None:
+    """Every required column has a header."""
+    taken = set(columns.values())
+    others = [header for number, header in headers.items() if number not in taken]
+    for column in sheet.columns:
+        if column.required and column.field not in columns:
+            _missing(column, column.header, at, others, faults)
+    for pair in EITHER_OF:
+        either = [column for column in sheet.columns if column.field in pair]
+        if either and not any(column.field in columns for column in either):
+            _missing(either[0], " or ".join(column.header for column in either), at, others, faults)
+
+
+def _missing(column: Column, name: str, at: Cell, others: list[str], faults: Collector) -> None:
+    """A required column is not there."""
+    hint = did_you_mean(column.header, others) if others else ""
+    near = hint.replace("did you mean", "or is it").rstrip("?") if hint.startswith("did") else ""
+    faults.add(at, "missing-column", "no such column", f"a column {name}", f"add it{f'; {near}?' if near else ''}")

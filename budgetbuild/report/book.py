@@ -1,0 +1,247 @@
+"""A result workbook being written: formats, and cells that never turn catalogue text into anything but text."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from xlsxwriter.utility import xl_rowcol_to_cell
+
+from budgetbuild.report.format import symbol
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from xlsxwriter import Workbook
+    from xlsxwriter.format import Format
+    from xlsxwriter.worksheet import Worksheet
+
+LONGEST_TEXT = 32767
+"""Most characters that one cell holds."""
+LONGEST_SHEET_NAME = 31
+LINE_HEIGHT = 15.0
+"""Height of one line of text in points."""
+LETTERS_IN_WIDTH = 0.9
+"""Letters that surely fit in one unit of column width; a row too high does less harm than cut text."""
+MOST_LINES = 27
+"""A spreadsheet's row is at most 409 points high."""
+LONGEST_NOTED = 4000
+"""Characters of a text that are looked at for its height."""
+NOTHING = "\u2013"
+"""Stands in a table where there is nothing to show."""
+CENTS = 100
+THOUSANDTHS = 1000
+
+QUIET, PANEL, LINE = "#54606B", "#E4EAEF", "#A9B4BE"
+
+TOP = {"valign": "top"}
+WRAPPED = {**TOP, "text_wrap": True}
+INSET = {**WRAPPED, "align": "left", "indent": 1}
+HEAD = {"bold": True, "bg_color": PANEL, "bottom": 1, "bottom_color": LINE}
+LINKED = {"font_color": "#0B5394", "underline": 1}
+
+LOOKS: dict[str, dict[str, object]] = {
+    "title": {"bold": True, "font_size": 15},
+    "heading": {"bold": True, "font_size": 12},
+    "plain": {},
+    "quiet": {"font_color": QUIET},
+    "text": {**INSET},
+    "right": {**TOP, "align": "right"},
+    "right_wrapped": {**WRAPPED, "align": "right"},
+    "head": {**INSET, **HEAD},
+    "head_right": {**WRAPPED, **HEAD, "align": "right"},
+    "label": {**INSET, "bold": True},
+    "link": {**INSET, **HEAD, **LINKED},
+    "link_plain": {**WRAPPED, **LINKED},
+    "whole": {**TOP, "num_format": "0"},
+    "figure": {**TOP, "num_format": "#,##0.###"},
+    "score": {**TOP, "num_format": "0.00"},
+    "score_left": {**TOP, "num_format": "0.00", "align": "left", "indent": 1},
+    "percent": {**TOP, "num_format": "0.0##%"},
+}
+
+
+@dataclass(slots=True)
+class Book:
+    """The workbook with its formats and its sheets.
+
+    Attributes:
+        currency: Currency code of every amount.
+        sheet_names: Names given so far, folded.
+    """
+
+    workbook: Workbook
+    currency: str
+    formats: dict[str, Format] = field(default_factory=dict)
+    sheet_names: set[str] = field(default_factory=set)
+    pages: list[Page] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        mark = symbol(self.currency).replace('"', "")
+        amount = f'"{mark} "#,##0.00;[Red]-"{mark} "#,##0.00' if mark else "#,##0.00;[Red]-#,##0.00"
+        looks = {
+            **LOOKS,
+            "money": {"num_format": amount, "valign": "top"},
+            "money_left": {"num_format": amount, "valign": "top", "align": "left", "indent": 1},
+            "total": {"num_format": amount, "bold": True, "top": 1, "top_color": LINE},
+            "total_left": {
+                "num_format": amount,
+                "bold": True,
+                "top": 1,
+                "top_color": LINE,
+                "align": "left",
+                "indent": 1,
+            },
+            "total_label": {"bold": True, "top": 1, "top_color": LINE},
+        }
+        self.formats = {name: self.workbook.add_format(look) for name, look in looks.items()}
+
+    def add(self, name: str) -> Page:
+        """A new sheet, its name made legal and unique."""
+        legal = sheet_name(name, self.sheet_names)
+        self.sheet_names.add(legal.casefold())
+        sheet = self.workbook.add_worksheet(legal)
+        sheet.hide_gridlines(2)
+        sheet.set_paper(9)
+        sheet.set_landscape()
+        sheet.fit_to_pages(1, 0)
+        sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+        sheet.set_footer("&L&F&C&A&RPage &P of &N")
+        page = Page(self, sheet, legal)
+        self.pages.append(page)
+        return page
+
+    def fit_rows(self) -> None:
+        """Make every row as high as its wrapped text; not every program does so by itself when it opens a file."""
+        for page in self.pages:
+            for row, lines in page.lines.items():
+                if lines > 1:
+                    page.sheet.set_row(row, lines * LINE_HEIGHT)
+
+
+@dataclass(slots=True)
+class Page:
+    """One sheet. Rows and columns count from 0.
+
+    Attributes:
+        columns: Widths of the first columns, in characters.
+        lines: Lines of text in each row that has wrapped text.
+    """
+
+    book: Book
+    sheet: Worksheet
+    name: str
+    columns: tuple[float, ...] = ()
+    lines: dict[int, int] = field(default_factory=dict)
+
+    def text(self, row: int, column: int, text: str, look: str = "text") -> None:
+        """Write text as text, whatever it begins with; what no cell can hold is cut and says so.
+
+        Raises:
+            ValueError: The cell lies outside a sheet.
+        """
+        fitting = text if len(text) <= LONGEST_TEXT else f"{text[: LONGEST_TEXT - 1]}…"
+        if self.sheet.write_string(row, column, fitting, self.book.formats[look]):
+            raise ValueError(f"cannot write row {row}, column {column}")
+        if LOOKS.get(look, {}).get("text_wrap"):
+            self._note_lines(row, column, fitting)
+
+    def _note_lines(self, row: int, column: int, text: str) -> None:
+        """Remember how many lines a wrapped text takes."""
+        width = max(int(self.columns[column] * LETTERS_IN_WIDTH) - 1, 1) if column < len(self.columns) else 8
+        lines = sum(max(len(textwrap.wrap(line, width)), 1) for line in text[:LONGEST_NOTED].split("\n"))
+        self.lines[row] = min(max(self.lines.get(row, 1), lines), MOST_LINES)
+
+    def number(self, row: int, column: int, value: float, look: str = "figure") -> None:
+        """Write a number."""
+        self.sheet.write_number(row, column, value, self.book.formats[look])
+
+    def money(self, row: int, column: int, cents: int, look: str = "money") -> None:
+        """Write an amount that stands here and nowhere else."""
+        self.number(row, column, cents / CENTS, look)
+
+    def formula(self, row: int, column: int, formula: str, value: float | str, look: str = "money") -> None:
+        """Write a formula with the value that it has now, for programs that do not recalculate."""
+        self.sheet.write_formula(row, column, formula, self.book.formats[look], value)
+
+    def money_formula(self, row: int, column: int, formula: str, cents: int, look: str = "money") -> None:
+        """Write a formula that gives an amount."""
+        self.formula(row, column, formula, cents / CENTS, look)
+
+    def link(self, row: int, column: int, target: Page, text: str, look: str = "link") -> None:
+        """Write text that leads to another sheet."""
+        self.sheet.write_url(row, column, f"internal:{target.quoted}!A1", self.book.formats[look], text[:LONGEST_TEXT])
+        self._note_lines(row, column, text)
+
+    def head(self, row: int, headers: Sequence[str], right: frozenset[str] = frozenset()) -> None:
+        """Write a header row; the headers in `right` stand over numbers."""
+        for column, header in enumerate(headers):
+            self.text(row, column, header, "head_right" if header in right else "head")
+
+    def table(self, row: int, headers: Sequence[str], rows: int, name: str) -> None:
+        """Make the cells from a header row on a table that can be filtered; `rows` at least 1."""
+        columns = [{"header": header, "header_format": self.book.formats["head"]} for header in headers]
+        area = (row, 0, row + rows, len(headers) - 1)
+        self.sheet.add_table(*area, {"name": name, "style": None, "columns": columns})
+
+    def widths(self, *widths: float) -> None:
+        """Set the widths of the first columns, in characters; before any text is written."""
+        self.columns = widths
+        for column, width in enumerate(widths):
+            self.sheet.set_column(column, column, width)
+
+    def place(self, row: int, column: int) -> str:
+        """A cell of this sheet as other sheets name it."""
+        return f"{self.quoted}!{absolute(row, column)}"
+
+    def area(self, first: tuple[int, int], last: tuple[int, int]) -> str:
+        """A range of this sheet as other sheets name it."""
+        return f"{self.quoted}!{absolute(*first)}:{absolute(*last)}"
+
+    @property
+    def quoted(self) -> str:
+        """The sheet's name as formulas write it."""
+        return "'" + self.name.replace("'", "''") + "'"
+
+
+def absolute(row: int, column: int) -> str:
+    """A cell address that does not move when copied.
+
+    >>> absolute(0, 0), absolute(9, 27)
+    ('$A$1', '$AB$10')
+    """
+    return str(xl_rowcol_to_cell(row, column, row_abs=True, col_abs=True))
+
+
+def relative(row: int, column: int) -> str:
+    """A cell address that moves when copied.
+
+    >>> relative(0, 0)
+    'A1'
+    """
+    return str(xl_rowcol_to_cell(row, column))
+
+
+def sheet_name(wanted: str, taken: set[str]) -> str:
+    """A legal sheet name like the one wanted, not among those taken (folded).
+
+    >>> sheet_name("Tier [1]: a/b", set()), sheet_name("'Loud'", {"loud"}), sheet_name("History", set())
+    ('Tier (1) a b', 'Loud 2', 'History 2')
+    """
+    clean = wanted.replace("[", "(").replace("]", ")")
+    clean = re.sub(r"[\x00-\x1f\x7f:*?/\\\ud800-\udfff\ufffe\uffff]", " ", clean)
+    clean = " ".join(clean.split()).strip("' ") or "Build"
+    name, count = _cut(clean, LONGEST_SHEET_NAME), 1
+    while name.casefold() in taken or name.casefold() == "history":
+        count += 1
+        name = f"{_cut(clean, LONGEST_SHEET_NAME - len(str(count)) - 1)} {count}"
+    return name
+
+
+def _cut(name: str, length: int) -> str:
+    """A name cut to so many UTF-16 units, as spreadsheets count."""
+    while len(name.encode("utf-16-le")) // 2 > length:
+        name = name[:-1]
+    return name.strip("' ")

@@ -1,0 +1,329 @@
+"""What the outputs show, as frozen values: chosen and ordered here, so that renderers only arrange.
+
+Nothing is solved or reckoned anew: every figure comes from the audited build; sums over lines are the only arithmetic.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from budgetbuild import __version__
+from budgetbuild.build import Audited, Build, Caution, PricedLine, Role, ScorePart
+from budgetbuild.catalogue.items import Catalogue, Deadening, Product, SpeakerCable, fold
+from budgetbuild.report import cautions, reasons, safety, wording
+from budgetbuild.report.format import label, slug
+from budgetbuild.report.rules import RuleRow, checked_rules
+from budgetbuild.report.steps import next_step
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+
+@dataclass(frozen=True, slots=True)
+class CurvePoint:
+    """One point of a budget curve: the best score within a budget.
+
+    Attributes:
+        brief: Name of the brief.
+        budget: Cents.
+        score: Whole thousandths of a point.
+        total: What the best system costs, in cents.
+    """
+
+    brief: str
+    budget: int
+    score: int
+    total: int
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRow:
+    """One row of the sheet where prices stand.
+
+    Attributes:
+        ref: Number by which lines find it, from 1.
+        sku: Empty for labour.
+        unit_price: Cents, tax included.
+        cost: The shop's own cost of one, without tax, in cents; `None` where the catalogue has none.
+    """
+
+    ref: int
+    sku: str
+    product: str
+    unit_price: int
+    cost: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReportLine:
+    """A line of a build with the reason for it.
+
+    Attributes:
+        ref: Its row among the prices.
+        link: Web address of the product, or empty.
+        note: The catalogue's own note.
+    """
+
+    line: PricedLine
+    why: str
+    ref: int
+    link: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToldCaution:
+    """A caution with its sentence."""
+
+    code: str
+    subject: str
+    figures: dict[str, float | int | str]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What one kind of part costs in a build, in cents."""
+
+    part: str
+    cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReportBuild:
+    """One build with its words.
+
+    Attributes:
+        anchor: Name of its place in a page.
+        standing: How far the result is proven, in one sentence.
+        reason: Why there is no system, empty where there is one.
+        least_total: Price of the cheapest system that meets the brief where none fits, in cents.
+        alerts: Which version exactly to order.
+        next_step: What the next tier up brings, empty for the last.
+    """
+
+    build: Build
+    anchor: str
+    title: str
+    headline: str
+    standing: str
+    reason: str
+    least_total: int | None
+    reliefs: tuple[str, ...]
+    lines: tuple[ReportLine, ...]
+    cautions: tuple[ToldCaution, ...]
+    alerts: tuple[str, ...]
+    safety: tuple[safety.Safety, ...]
+    decided: tuple[str, ...]
+    costs: tuple[Cost, ...]
+    score_parts: tuple[ScorePart, ...]
+    next_step: str
+
+    @property
+    def audited(self) -> Audited | None:
+        """The audited system, where there is one."""
+        return self.build.audited
+
+    @property
+    def left_over(self) -> int:
+        """What the total leaves of the budget in cents; below 0 where the allowance is drawn on."""
+        return self.build.tier.budget - (self.build.total or 0)
+
+    def in_role(self, role: Role) -> str:
+        """What fills a role, with quantities, empty where nothing does."""
+        return "; ".join(
+            f"{shown.line.quantity} x {shown.line.description}" if shown.line.quantity > 1 else shown.line.description
+            for shown in self.lines
+            if shown.line.role is role
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Everything that the outputs show.
+
+    Attributes:
+        roles: Roles that at least one build fills, in the order one would talk a customer through them.
+        curve: Points by brief, then budget.
+        curve_is_whole: Whether the curve was worked out at every budget; else its points are the tiers alone.
+    """
+
+    catalogue: Catalogue
+    version: str
+    builds: tuple[ReportBuild, ...]
+    prices: tuple[PriceRow, ...]
+    roles: tuple[Role, ...]
+    rules: tuple[RuleRow, ...]
+    curve: tuple[CurvePoint, ...]
+    curve_is_whole: bool
+
+    @property
+    def currency(self) -> str:
+        """Currency code of the shop."""
+        return self.catalogue.settings.currency
+
+    @property
+    def title(self) -> str:
+        """Title of the publication."""
+        shop = label(self.catalogue.settings.shop_name)
+        return f"Car-audio systems by budget from {shop}" if shop else "Car-audio systems by budget"
+
+
+COST_GROUPS: dict[str, frozenset[Role]] = {
+    "Source": frozenset({Role.HEAD_UNIT, Role.CONVERTER, Role.SOURCE_KIT, Role.AERIAL}),
+    "Front": frozenset({Role.FRONT, Role.FRONT_ADAPTER}),
+    "Rear": frozenset({Role.REAR, Role.REAR_ADAPTER}),
+    "Bass": frozenset({Role.BASS, Role.BOX}),
+    "Amplifier": frozenset({Role.AMPLIFIER}),
+    "Wiring": frozenset({Role.POWER_KIT, Role.SIGNAL_LEAD, Role.SPEAKER_CABLE}),
+    "Deadening": frozenset({Role.DEADENING}),
+    "Labour": frozenset({Role.LABOUR}),
+}
+
+
+def report_content(
+    builds: Sequence[Build], catalogue: Catalogue, curves: Mapping[str, Sequence[CurvePoint]] | None = None
+) -> Report:
+    """Turn builds into what the outputs show.
+
+    Args:
+        builds: In any order; shown tier by tier, and within a tier brief by brief, as the catalogue lists them.
+        catalogue: The catalogue that they were solved from.
+        curves: Budget curve by brief; where empty, the tiers' own points stand in for it.
+
+    Raises:
+        ValueError: A build carries a caution or obstacle that has no words, or was refused by the audit.
+    """
+    ordered = _ordered(builds, catalogue)
+    prices = _prices(ordered, catalogue)
+    curve = tuple(point for brief in sorted(curves or {}) for point in (curves or {})[brief])
+    return Report(
+        catalogue=catalogue,
+        version=__version__,
+        builds=tuple(_report_build(build, ordered, catalogue, prices) for build in ordered),
+        prices=prices,
+        roles=tuple(role for role in Role if any(role is line.role for build in ordered for line in _lines(build))),
+        rules=checked_rules(ordered),
+        curve=curve or _tier_points(ordered),
+        curve_is_whole=bool(curve),
+    )
+
+
+def _ordered(builds: Sequence[Build], catalogue: Catalogue) -> tuple[Build, ...]:
+    """Builds as the catalogue lists tiers and briefs; names that it lacks come last, by budget and name."""
+    tiers = {fold(tier.name): place for place, tier in enumerate(catalogue.tiers)}
+    briefs = {fold(brief.name): place for place, brief in enumerate(catalogue.briefs)}
+
+    def key(build: Build) -> tuple[int, int, str, int, str]:
+        tier, brief = fold(build.tier.name), fold(build.brief.name)
+        return (tiers.get(tier, len(tiers)), build.tier.budget, tier, briefs.get(brief, len(briefs)), brief)
+
+    for build in builds:
+        if build.audited and build.audited.refused:
+            raise ValueError(f"the audit refuses {build.tier.name} / {build.brief.name}: never to be published")
+    return tuple(sorted(builds, key=key))
+
+
+def _lines(build: Build) -> tuple[PricedLine, ...]:
+    return build.audited.lines if build.audited else ()
+
+
+def _prices(builds: Sequence[Build], catalogue: Catalogue) -> tuple[PriceRow, ...]:
+    """Every price used, once: products by SKU, then labour by work and price."""
+    costs = {product.sku: product.cost for product in catalogue.products()}
+    used = {
+        (line.role is Role.LABOUR, line.sku, line.description, line.unit_price)
+        for build in builds
+        for line in _lines(build)
+    }
+    return tuple(
+        PriceRow(ref, sku, description, price, None if labour else costs.get(sku))
+        for ref, (labour, sku, description, price) in enumerate(sorted(used), start=1)
+    )
+
+
+def _tier_points(builds: Sequence[Build]) -> tuple[CurvePoint, ...]:
+    """The solved tiers as points, by brief, then budget."""
+    briefs = list(dict.fromkeys(build.brief.name for build in builds))
+    points = [
+        CurvePoint(build.brief.name, build.tier.budget, build.audited.score, build.audited.total)
+        for build in builds
+        if build.audited
+    ]
+    return tuple(sorted(points, key=lambda point: (briefs.index(point.brief), point.budget, point.total)))
+
+
+def _report_build(
+    build: Build, builds: Sequence[Build], catalogue: Catalogue, prices: Sequence[PriceRow]
+) -> ReportBuild:
+    """One build with its words."""
+    currency = catalogue.settings.currency
+    products = {product.sku: product for product in catalogue.products()}
+    audited = build.audited
+    return ReportBuild(
+        build=build,
+        anchor=f"build-{builds.index(build) + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
+        title=f"{label(build.tier.name)}: {label(build.brief.name)}",
+        headline=wording.headline(build, currency),
+        standing=wording.standing(build),
+        reason=cautions.no_build_reason(build, currency),
+        least_total=build.no_build.least_total if build.no_build else None,
+        reliefs=cautions.reliefs(build, currency),
+        lines=_report_lines(build, products, catalogue, prices),
+        cautions=tuple(_told(caution, currency) for caution in audited.cautions) if audited else (),
+        alerts=_alerts(audited, products),
+        safety=safety.safety(audited, products) if audited else (),
+        decided=wording.decided(build),
+        costs=_costs(_lines(build)),
+        score_parts=audited.score_parts if audited else (),
+        next_step=next_step(build, builds, currency),
+    )
+
+
+def _told(caution: Caution, currency: str) -> ToldCaution:
+    text = cautions.caution_text(caution, currency)
+    return ToldCaution(caution.code, caution.subject, dict(caution.figures), text)
+
+
+def _report_lines(
+    build: Build, products: Mapping[str, Product], catalogue: Catalogue, prices: Sequence[PriceRow]
+) -> tuple[ReportLine, ...]:
+    """The lines of a build with reasons, and with the rows where their prices stand."""
+    if build.audited is None:
+        return ()
+    refs = {(row.sku, row.product, row.unit_price): row.ref for row in prices}
+    told: list[ReportLine] = []
+    for line in build.audited.lines:
+        product = products.get(line.sku) if line.sku else None
+        told.append(
+            ReportLine(
+                line=line,
+                why=reasons.why(line, build, product, catalogue),
+                ref=refs[line.sku, line.description, line.unit_price],
+                link=product.link if product else "",
+                note=product.note if product else "",
+            )
+        )
+    return tuple(told)
+
+
+def _alerts(audited: Audited | None, products: Mapping[str, Product]) -> tuple[str, ...]:
+    """Which version to order exactly, for every product that has a sister in the catalogue."""
+    told: list[str] = []
+    for sku in dict.fromkeys(part.sku for part in audited.system.parts) if audited else ():
+        product = products.get(sku)
+        if product is None or not product.family or isinstance(product, Deadening | SpeakerCable):
+            continue
+        sisters = [
+            other for other in products.values() if other.sku != sku and fold(other.family) == fold(product.family)
+        ]
+        if sisters:
+            told.append(wording.version_alert(product, sisters))
+    return tuple(told)
+
+
+def _costs(lines: Sequence[PricedLine]) -> tuple[Cost, ...]:
+    """What each kind of part costs; kinds that cost nothing are left out."""
+    sums = {part: sum(line.line_total for line in lines if line.role in roles) for part, roles in COST_GROUPS.items()}
+    return tuple(Cost(part, cents) for part, cents in sums.items() if cents)

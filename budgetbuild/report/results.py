@@ -1,0 +1,158 @@
+"""`results.json`: everything in the other outputs as data.
+
+Money is a decimal string with two places, a score a number with three; keys never change their meaning within one
+`version`, and later versions only add keys. Beside its list, each build carries the connections (`amplifiers`,
+`drives`, `feeds`, `cables`) and figures (`locations`, `devices`, `score_parts`), so that a published file can be
+audited again against another day's price list. `amplifiers` gives the positions that `drives` and `feeds` mean; -1
+among the devices of a feed is the powered subwoofer. The shop's own costs and margins are left out: the file may be
+published.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import TYPE_CHECKING
+
+from budgetbuild.report.format import decimal_money
+
+if TYPE_CHECKING:
+    from budgetbuild.build import Audited
+    from budgetbuild.faults import Fault
+    from budgetbuild.report.content import CurvePoint, Report, ReportBuild, ReportLine
+
+VERSION = "1"
+"""Version of the layout of the file."""
+
+Value = object
+"""Anything that JSON can hold."""
+
+
+def render_results(report: Report) -> bytes:
+    """The data file as UTF-8, keys in a fixed order, with a newline at its end."""
+    catalogue = report.catalogue
+    content = {
+        "version": VERSION,
+        "tool": {"name": "budgetbuild", "version": report.version},
+        "currency": report.currency,
+        "catalogue": {
+            "name": catalogue.name,
+            "sha256": catalogue.sha256,
+            "products": len(catalogue.products()),
+            "date": catalogue.settings.date,
+        },
+        "builds": [_build(build) for build in report.builds],
+        "curve": [_point(point) for point in report.curve],
+        "curve_is_whole": report.curve_is_whole,
+        "faults": [_fault(fault) for fault in catalogue.warnings],
+    }
+    return (json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode(
+        "utf-8", "backslashreplace"
+    )
+
+
+def score_number(thousandths: int | None) -> float | None:
+    """A score in points.
+
+    >>> score_number(71425), score_number(None)
+    (71.425, None)
+    """
+    return None if thousandths is None else thousandths / 1000
+
+
+def _money(cents: int | None) -> str | None:
+    return None if cents is None else decimal_money(cents)
+
+
+def _build(shown: ReportBuild) -> dict[str, Value]:
+    build = shown.build
+    return {
+        "tier": build.tier.name,
+        "brief": build.brief.name,
+        "vehicle": build.vehicle.name,
+        "budget": decimal_money(build.tier.budget),
+        "cap": decimal_money(build.tier.cap),
+        "status": build.status.value,
+        "score": score_number(build.score),
+        "bound": score_number(build.bound),
+        "total": _money(build.total),
+        "lines": [_line(line) for line in shown.lines],
+        "checks": [asdict(check) for check in shown.audited.checks] if shown.audited else [],
+        "cautions": [asdict(caution) for caution in shown.cautions],
+        "safety": [sentence.text for sentence in shown.safety],
+        "alerts": list(shown.alerts),
+        "reason": shown.reason,
+        "least_budget": _money(shown.least_total),
+        "reliefs": _reliefs(shown),
+        "solver": build.solver,
+        **_system(shown.audited),
+    }
+
+
+def _line(shown: ReportLine) -> dict[str, Value]:
+    line = shown.line
+    return {
+        "sku": line.sku or None,
+        "role": line.role.value,
+        "quantity": line.quantity,
+        "unit_price": decimal_money(line.unit_price),
+        "line_total": decimal_money(line.line_total),
+        "running_total": decimal_money(line.running_total),
+        "why": shown.why,
+        "description": line.description,
+        "net_total": _money(line.net_total),
+    }
+
+
+def _reliefs(shown: ReportBuild) -> list[dict[str, Value]]:
+    told = zip(shown.build.no_build.reliefs if shown.build.no_build else (), shown.reliefs, strict=True)
+    return [
+        {
+            "code": relief.code,
+            "subject": relief.subject,
+            "least_budget": decimal_money(relief.least_total),
+            "within_cap": relief.within_cap,
+            "text": text,
+        }
+        for relief, text in told
+    ]
+
+
+def _system(audited: Audited | None) -> dict[str, Value]:
+    """How the parts are connected, and the figures that follow."""
+    if audited is None:
+        return {key: [] for key in ("amplifiers", "drives", "feeds", "cables", "score_parts", "locations", "devices")}
+    system = audited.system
+    return {
+        "amplifiers": list(system.amplifiers),
+        "drives": [asdict(drive) for drive in system.drives],
+        "feeds": [asdict(feed) for feed in system.feeds],
+        "cables": [asdict(cable) for cable in system.cables],
+        "score_parts": [
+            {**asdict(part), "points": score_number(part.points), "most": score_number(part.most)}
+            for part in audited.score_parts
+        ],
+        "locations": [asdict(figures) for figures in audited.locations],
+        "devices": [asdict(figures) for figures in audited.devices],
+    }
+
+
+def _point(point: CurvePoint) -> dict[str, Value]:
+    return {
+        "brief": point.brief,
+        "budget": decimal_money(point.budget),
+        "score": score_number(point.score),
+        "total": decimal_money(point.total),
+    }
+
+
+def _fault(fault: Fault) -> dict[str, Value]:
+    return {
+        "sheet": fault.at.sheet,
+        "cell": fault.at.address,
+        "found": fault.found,
+        "expected": fault.expected,
+        "mend": fault.mend,
+        "severity": fault.severity.value,
+        "code": fault.code,
+    }

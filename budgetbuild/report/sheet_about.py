@@ -1,0 +1,89 @@
+"""The first sheet: where the numbers come from, whether the workbook agrees with itself, and how to read it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.report.book import NOTHING, Page, relative
+from budgetbuild.report.sheet_build import CAP_AT, TOTAL_AT, BuildPlace
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from budgetbuild.report.content import Report
+
+FACTS_ROW = 2
+CHECK_HEADERS = (
+    "Build",
+    "Lines less running total",
+    "Total less sum by part",
+    "Above the cap",
+    "Total as solved",
+    "Changed since",
+)
+CHECKS = 3
+"""Columns of differences that must be 0, after the name of the build."""
+
+
+def write_about(page: Page, report: Report, places: Sequence[BuildPlace], role_sums: Sequence[str]) -> None:
+    """Write sources, the checks of every build, and one sentence per sheet."""
+    page.widths(30, 24, 24, 16, 18, 18)
+    page.text(0, 0, report.title, "title")
+    settings = report.catalogue.settings
+    facts = (
+        ("Price list", report.catalogue.name),
+        ("SHA-256 of the list", report.catalogue.sha256),
+        ("Products in the list", str(len(report.catalogue.products()))),
+        ("Date of the list", settings.date or "not stated"),
+        ("Currency", report.currency),
+        ("Made by", f"budgetbuild {report.version}"),
+    )
+    for row, (name, value) in enumerate(facts, start=FACTS_ROW):
+        page.text(row, 0, name, "label")
+        page.text(row, 1, value, "plain")
+    row = _write_checks(page, FACTS_ROW + len(facts) + 1, places, role_sums)
+    _write_reading(page, row + 1)
+
+
+def _write_checks(page: Page, row: int, places: Sequence[BuildPlace], role_sums: Sequence[str]) -> int:
+    """Differences that must be 0, build by build, and one cell that sums them up; the row after them."""
+    page.text(row, 0, "Checks", "heading")
+    page.text(row + 1, 0, "All checks", "label")
+    page.head(row + 2, CHECK_HEADERS, frozenset(CHECK_HEADERS[1:]))
+    first = row + 3
+    for at, (place, role_sum) in enumerate(zip(places, role_sums, strict=True), start=first):
+        page.link(at, 0, place.page, place.shown.title, "link_plain")
+        _write_check(page, at, place, role_sum)
+    area = f"{relative(first, 1)}:{relative(first + len(places) - 1, CHECKS)}"
+    # Not their sum: a difference above 0 and one below must not cancel out. Builds without a system hold text here.
+    says = f'=IF(AND(MAX({area})=0,MIN({area})=0),"ok","look at the rows below")' if places else '="ok"'
+    page.formula(row + 1, 1, says, "ok", "label")
+    return first + len(places)
+
+
+def _write_check(page: Page, row: int, place: BuildPlace, role_sum: str) -> None:
+    if place.shown.audited is None:
+        for column in range(1, len(CHECK_HEADERS)):
+            page.text(row, column, NOTHING, "right")
+        return
+    total = place.key(TOTAL_AT)
+    page.money_formula(row, 1, f"=ROUND({total}-{place.last_running},2)", 0)
+    page.money_formula(row, 2, f"=ROUND({total}-{role_sum},2)", 0)
+    page.money_formula(row, 3, f"=MAX(0,ROUND({total}-{place.key(CAP_AT)},2))", 0)
+    page.money(row, 4, place.shown.audited.total)
+    page.money_formula(row, 5, f"=ROUND({total}-{relative(row, 4)},2)", 0)
+
+
+def _write_reading(page: Page, row: int) -> None:
+    """One sentence per sheet, and what a changed price does and does not do."""
+    page.text(row, 0, "How to read this workbook", "heading")
+    sentences = (
+        "Comparison: parts down, builds across; score, total and what is left.",
+        "One sheet for each build: its list with the tally after every line, what to watch, safety.",
+        "Prices: the one place where a price stands. Change it there and every total follows.",
+        "A changed price does not choose other parts: run the tool again for that.",
+        "Electrical: every figure that was checked, with its limit and its source.",
+        "Budget curve: score over budget. Catalogue notes: what the list made us ask.",
+    )
+    for below, sentence in enumerate(sentences, start=row + 1):
+        page.text(below, 0, sentence, "plain")

@@ -1,0 +1,96 @@
+"""The comparison: parts down, builds across, then the money, all of it live."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.report.book import NOTHING, THOUSANDTHS, Page, relative
+from budgetbuild.report.sheet_build import BUDGET_AT, CAP_AT, CHECK_AT, LEFT_AT, LINE, PART, TOTAL_AT, BuildPlace
+from budgetbuild.report.wording import status_word
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from budgetbuild.report.content import Report
+
+HEAD_ROW = 3
+FIRST = HEAD_ROW + 1
+COLUMNS_ON_PAGE = 6
+"""Builds that can still be read side by side on one printed page."""
+
+
+def write_comparison(page: Page, report: Report, places: Sequence[BuildPlace]) -> list[str]:
+    """Write the comparison; for each build the address of the sum of its costs by part, empty where it has none."""
+    page.widths(22, *(34 for _ in places))
+    page.text(0, 0, report.title, "title")
+    page.text(
+        1,
+        0,
+        "Every amount follows the sheet Prices. Scores and parts are those found with the prices of the list.",
+        "quiet",
+    )
+    page.text(HEAD_ROW, 0, "Part", "head")
+    labels = ["Vehicle", "Standing", *(role.value for role in report.roles)]
+    figures = ["Score", "Budget", "Cap", "Total", "Left of the budget", "Check"]
+    for row, words in enumerate([*labels, *figures], start=FIRST):
+        page.text(row, 0, words, "label")
+    figures_row = FIRST + len(labels)
+    costs_row = figures_row + len(figures) + 1
+    _write_cost_labels(page, costs_row, report)
+    sums = []
+    for column, place in enumerate(places, start=1):
+        page.link(HEAD_ROW, column, place.page, place.shown.title)
+        _write_parts(page, column, place, report)
+        _write_figures(page, figures_row, column, place)
+        sums.append(_write_costs(page, costs_row, column, place, report))
+    page.sheet.freeze_panes(FIRST, 1)
+    page.sheet.repeat_rows(HEAD_ROW)
+    page.sheet.repeat_columns("A:A")
+    if len(places) > COLUMNS_ON_PAGE:
+        page.sheet.fit_to_pages(0, 1)
+    return sums
+
+
+def _write_parts(page: Page, column: int, place: BuildPlace, report: Report) -> None:
+    """Vehicle, standing, and the product in each role."""
+    page.text(FIRST, column, place.shown.build.vehicle.name)
+    page.text(FIRST + 1, column, status_word(place.shown.build))
+    for row, role in enumerate(report.roles, start=FIRST + 2):
+        page.text(row, column, place.shown.in_role(role) or NOTHING)
+
+
+def _write_figures(page: Page, row: int, column: int, place: BuildPlace) -> None:
+    """Score, budget, cap, total, what is left, and the build's own check."""
+    build = place.shown.build
+    page.money_formula(row + 1, column, f"={place.key(BUDGET_AT)}", build.tier.budget, "money_left")
+    page.money_formula(row + 2, column, f"={place.key(CAP_AT)}", build.tier.cap, "money_left")
+    if place.shown.audited is None:
+        for offset in (0, 3, 4, 5):
+            page.text(row + offset, column, NOTHING)
+        return
+    page.number(row, column, place.shown.audited.score / THOUSANDTHS, "score_left")
+    page.money_formula(row + 3, column, f"={place.key(TOTAL_AT)}", place.shown.audited.total, "money_left")
+    page.money_formula(row + 4, column, f"={place.key(LEFT_AT)}", place.shown.left_over, "money_left")
+    page.formula(row + 5, column, f"={place.key(CHECK_AT)}", "ok", "text")
+
+
+def _write_cost_labels(page: Page, row: int, report: Report) -> None:
+    page.text(row, 0, "Cost by part", "head")
+    for below, role in enumerate(report.roles, start=row + 1):
+        page.text(below, 0, role.value, "label")
+    page.text(row + 1 + len(report.roles), 0, "Sum", "total_label")
+
+
+def _write_costs(page: Page, row: int, column: int, place: BuildPlace, report: Report) -> str:
+    """What each role costs; the address of their sum."""
+    page.text(row, column, place.shown.title, "head")
+    if place.shown.audited is None:
+        return ""
+    first, last = row + 1, row + len(report.roles)
+    for at, role in enumerate(report.roles, start=first):
+        cents = sum(told.line.line_total for told in place.shown.lines if told.line.role is role)
+        formula = f"=SUMIF({place.column(PART)},$A{at + 1},{place.column(LINE)})"
+        page.money_formula(at, column, formula, cents, "money_left")
+    formula = f"=SUM({relative(first, column)}:{relative(last, column)})"
+    page.money_formula(last + 1, column, formula, place.shown.audited.total, "total_left")
+    return page.place(last + 1, column)

@@ -1,0 +1,93 @@
+"""The budget curve as a table and as a chart of the spreadsheet's own kind."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.report.book import THOUSANDTHS, Page
+from budgetbuild.report.format import counted, label, symbol
+from budgetbuild.report.sheet_build import TOTAL_AT, BuildPlace
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from budgetbuild.report.content import CurvePoint, Report
+
+HEAD_ROW = 3
+FIRST = HEAD_ROW + 1
+BRIEF, BUDGET, SCORE, TOTAL = range(4)
+HEADERS = ("Brief", "Budget", "Score", "Total")
+
+
+def write_curve(page: Page, report: Report, places: Sequence[BuildPlace]) -> None:
+    """Write the points, and a chart of score over budget with one line for each brief."""
+    page.widths(28, 14, 10, 14, 4)
+    page.text(0, 0, "Budget curve", "title")
+    page.text(1, 0, _says(report), "quiet")
+    if not report.curve:
+        page.text(HEAD_ROW, 0, "No build has a system, so there is no curve.", "plain")
+        return
+    page.table(HEAD_ROW, HEADERS, len(report.curve), "_tbl_curve")
+    for row, point in enumerate(report.curve, start=FIRST):
+        page.text(row, BRIEF, point.brief)
+        page.money(row, BUDGET, point.budget)
+        page.number(row, SCORE, point.score / THOUSANDTHS, "score")
+        _write_total(page, row, point, places if not report.curve_is_whole else ())
+    page.sheet.freeze_panes(FIRST, 0)
+    page.sheet.repeat_rows(HEAD_ROW)
+    _add_chart(page, report)
+
+
+def _says(report: Report) -> str:
+    if report.curve_is_whole:
+        return "The highest score at every budget with the prices of the list; these amounts do not follow Prices."
+    return "The tiers' own points; between them nothing was worked out. Totals follow the sheet Prices."
+
+
+def _write_total(page: Page, row: int, point: CurvePoint, places: Sequence[BuildPlace]) -> None:
+    """The total of a point: that of its build's sheet where it is a tier's own point."""
+    for place in places:
+        build = place.shown.build
+        if (build.brief.name, build.tier.budget, build.total) == (point.brief, point.budget, point.total):
+            page.money_formula(row, TOTAL, f"={place.key(TOTAL_AT)}", point.total)
+            return
+    page.money(row, TOTAL, point.total)
+
+
+def _add_chart(page: Page, report: Report) -> None:
+    kind = {"type": "scatter", "subtype": "straight" if report.curve_is_whole else "straight_with_markers"}
+    chart = page.book.workbook.add_chart(kind)
+    if chart is None:
+        raise TypeError("the workbook writer knows no scatter chart")
+    for brief, first, last in _runs(report.curve):
+        chart.add_series(
+            {
+                "name": label(brief),
+                "categories": [page.name, first, BUDGET, last, BUDGET],
+                "values": [page.name, first, SCORE, last, SCORE],
+            }
+        )
+    mark = symbol(report.currency)
+    chart.set_title({"name": "Highest score by budget", "overlay": False})
+    chart.set_x_axis(
+        {"name": f"Budget ({mark})" if mark else "Budget", "num_format": "#,##0", "major_gridlines": {"visible": True}}
+    )
+    chart.set_y_axis({"name": "Score (points)", "num_format": "0", "min": 0, "max": 100})
+    chart.set_legend({"position": "bottom"})
+    chart.set_size({"width": 760, "height": 420})
+    briefs = counted(len(_runs(report.curve)), "brief")
+    told = f"Line chart: highest score by budget for {briefs}; the numbers stand in the table beside it."
+    page.sheet.insert_chart(HEAD_ROW, TOTAL + 2, chart, {"description": told})
+
+
+def _runs(curve: Sequence[CurvePoint]) -> list[tuple[str, int, int]]:
+    """Each brief with its first and last row."""
+    return list(_each_run(curve))
+
+
+def _each_run(curve: Sequence[CurvePoint]) -> Iterator[tuple[str, int, int]]:
+    start = 0
+    for place in range(1, len(curve) + 1):
+        if place == len(curve) or curve[place].brief != curve[start].brief:
+            yield curve[start].brief, FIRST + start, FIRST + place - 1
+            start = place

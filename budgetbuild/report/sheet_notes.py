@@ -1,0 +1,62 @@
+"""Two plain tables: every figure that was checked, and what the catalogue's reader had to say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from budgetbuild.report.book import Page
+    from budgetbuild.report.content import Report
+
+HEAD_ROW = 3
+FIRST = HEAD_ROW + 1
+ELECTRICAL = ("Build", "Rule", "About", "Figure", "Limit", "Unit", "Kept", "Source")
+NOTES = ("Severity", "Sheet", "Cell", "Found", "Expected", "Mend", "Code")
+
+
+def write_electrical(page: Page, report: Report) -> None:
+    """Write every check of every build: figure, limit, source."""
+    page.widths(32, 36, 24, 16, 30, 12, 9, 60)
+    page.text(0, 0, "Electrical and fitting checks", "title")
+    page.text(
+        1, 0, "Worked out again from the price list, apart from the search. Ratings are continuous (RMS).", "quiet"
+    )
+    rows = [(shown.title, check) for shown in report.builds if shown.audited for check in shown.audited.checks]
+    if not rows:
+        page.text(HEAD_ROW, 0, "No build has a system, so nothing was checked.", "plain")
+        return
+    page.table(HEAD_ROW, ELECTRICAL, len(rows), "_tbl_electrical")
+    for row, (title, check) in enumerate(rows, start=FIRST):
+        for column, words in ((0, title), (1, check.rule), (2, check.subject), (4, check.limit), (5, check.unit)):
+            page.text(row, column, words)
+        if isinstance(check.figure, str):
+            page.text(row, 3, check.figure, "right_wrapped")
+        else:
+            page.number(row, 3, check.figure)
+        page.text(row, 6, "yes" if check.ok else "no")
+        page.text(row, 7, check.source)
+    _finish(page)
+
+
+def write_notes(page: Page, report: Report) -> None:
+    """Write the warnings and notices that the catalogue gave rise to."""
+    page.widths(12, 20, 10, 30, 36, 50, 22)
+    page.text(0, 0, "Catalogue notes", "title")
+    page.text(1, 0, "What the list made us ask or leave out. None of it stopped the work.", "quiet")
+    if not report.catalogue.warnings:
+        page.text(HEAD_ROW, 0, "Nothing to note.", "plain")
+        return
+    page.table(HEAD_ROW, NOTES, len(report.catalogue.warnings), "_tbl_notes")
+    for row, fault in enumerate(report.catalogue.warnings, start=FIRST):
+        cells = (
+            fault.severity.value, fault.at.sheet, fault.at.address, fault.found, fault.expected, fault.mend, fault.code,
+        )  # fmt: skip
+        for column, words in enumerate(cells):
+            page.text(row, column, words)
+    _finish(page)
+
+
+def _finish(page: Page) -> None:
+    page.sheet.freeze_panes(FIRST, 0)
+    page.sheet.repeat_rows(HEAD_ROW)
+    page.sheet.ignore_errors({"number_stored_as_text": "A1:XFD1048576"})

@@ -1,0 +1,168 @@
+"""Sentences about a whole build: what one gets, how far it is proven, how it was decided, which version to order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Audited, Build, Role, Status
+from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Product, Speaker, Subwoofer, SubwooferType, Want
+from budgetbuild.report.format import capital, label, listed, measure, money, points
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+KEPT = {
+    HeadUnitMode.KEEP_FACTORY: "keeps its factory head unit",
+    HeadUnitMode.KEEP_OWN: "keeps the head unit that the customer has",
+}
+
+PARTS: dict[str, tuple[str, tuple[Role, ...]]] = {
+    "front": ("front speakers", (Role.FRONT,)),
+    "rear": ("rear speakers", (Role.REAR,)),
+    "bass": ("bass", (Role.BASS,)),
+    "amplifier": ("an external amplifier", (Role.AMPLIFIER,)),
+    "deadening": ("sound deadening", (Role.DEADENING,)),
+}
+"""What a brief may want, by the name of its column: how it is said, and the roles that fill it."""
+
+
+def headline(build: Build, currency: str) -> str:
+    """What the customer gets, in one or two sentences."""
+    vehicle = label(build.vehicle.name)
+    if build.audited is None:
+        return f"No system for the {vehicle} at this budget of {money(build.tier.budget, currency)}."
+    kept = KEPT.get(build.brief.head_unit)
+    gets = _gets(build.audited)
+    opening = f"The {vehicle} {kept} and gets" if kept else f"The {vehicle} gets"
+    end = "fitted by the shop" if any(line.role is Role.LABOUR for line in build.audited.lines) else "ready to fit"
+    return (
+        f"{opening} {listed(gets) or 'nothing new'}: {money(build.audited.total, currency)} complete, "
+        f"with every cable and fitting part, {end}."
+    )
+
+
+def _gets(audited: Audited) -> list[str]:
+    """The parts that one hears or sees, as one would name them."""
+    held = {line.role: line.quantity for line in reversed(audited.lines)}
+    amplifiers = len(audited.system.amplifiers)
+    said = [
+        ("a new head unit", Role.HEAD_UNIT in held),
+        ("a line-output converter", Role.CONVERTER in held),
+        ("front speakers", Role.FRONT in held),
+        ("rear speakers", Role.REAR in held),
+        (_bass(audited, held), Role.BASS in held),
+        ("an amplifier" if amplifiers == 1 else f"{_spelt(amplifiers)} amplifiers", amplifiers > 0),
+        (f"sound deadening on {measure(audited.treated_m2, 'm2')} of the doors", Role.DEADENING in held),
+    ]
+    return [words for words, there in said if there]
+
+
+def _bass(audited: Audited, held: dict[Role, int]) -> str:
+    """How the bass is built."""
+    if Role.BOX in held:
+        drivers = held[Role.BASS]
+        return f"a bass box with {_spelt(drivers)} {'driver' if drivers == 1 else 'drivers'}"
+    powered = any(figures.location == "bass" and figures.power_w is None for figures in audited.locations)
+    return "a powered subwoofer" if powered else "a loaded enclosure for the bass"
+
+
+def _spelt(count: int) -> str:
+    """A small count as a word."""
+    return {1: "one", 2: "two", 3: "three", 4: "four"}.get(count, str(count))
+
+
+def standing(build: Build) -> str:
+    """How far the result is proven; a search that was stopped is never called the best."""
+    if build.status is Status.OPTIMAL:
+        return "Proven: no system in the list that meets this brief within the cap scores higher."
+    if build.status is Status.INFEASIBLE:
+        return "Proven: no system in the list meets this brief within the cap."
+    if build.score is None:
+        return "The time limit came before any system was found; whether one exists is not known."
+    if build.bound is None:
+        return "Best found before the time limit; how far it is from the highest possible score is not known."
+    gap = points(max(build.bound - build.score, 0))
+    return f"Best found before the time limit; proven within {gap} points of the highest possible score."
+
+
+def status_word(build: Build) -> str:
+    """The standing in a few words, for a table."""
+    if build.status is Status.OPTIMAL:
+        return "proven highest score"
+    if build.status is Status.INFEASIBLE:
+        return "no system possible"
+    if build.score is None:
+        return "stopped, nothing found"
+    if build.bound is None:
+        return "best found, not proven"
+    return f"best found, within {points(max(build.bound - build.score, 0))} points"
+
+
+def decided(build: Build) -> tuple[str, ...]:
+    """How the parts were decided: what the brief fixed, what was left open, and what became of it."""
+    return tuple(sentence for sentence in (*_wanted(build), *_left_out(build), *_other_wishes(build)) if sentence)
+
+
+def _wanted(build: Build) -> tuple[str, str]:
+    wants = {want: [words for name, (words, _) in PARTS.items() if getattr(build.brief, name) is want] for want in Want}
+    asked, open_, barred = wants[Want.REQUIRED], wants[Want.OPTIONAL], wants[Want.NONE]
+    first = f"The brief asks for {listed(asked)}." if asked else "The brief asks for no part in particular."
+    more = [
+        f"leaves {listed(open_)} open" if open_ else "",
+        f"wants no {listed(barred, 'and no').replace('an external', 'external')}" if barred else "",
+    ]
+    rest = listed([words for words in more if words])
+    return first, f"It {rest}." if rest else ""
+
+
+def _left_out(build: Build) -> tuple[str, ...]:
+    """What was left open and did not come in; a reason is claimed only where it is proven."""
+    if build.audited is None:
+        return ()
+    held = {line.role for line in build.audited.lines}
+    missing = [
+        words
+        for name, (words, roles) in PARTS.items()
+        if getattr(build.brief, name) is Want.OPTIONAL and not held.intersection(roles)
+    ]
+    if not missing:
+        return ()
+    end = "no system within the cap scores higher that way" if build.status is Status.OPTIMAL else "none was found"
+    return (f"{capital(listed(missing))} could have come in and did not: {end}.",)
+
+
+def _other_wishes(build: Build) -> tuple[str, ...]:
+    brief = build.brief
+    brands = {
+        OneBrand.NO: "",
+        OneBrand.PREFER: "Parts of the front speakers' brand earn extra points.",
+        OneBrand.MUST: "Front, rear, bass and amplifier must share one brand.",
+    }
+    must, without = [[label(term) for term in terms] for terms in (brief.must_include, brief.leave_out)]
+    return (
+        brands[brief.one_brand],
+        f"It must include {listed(must)}." if must else "",
+        f"It leaves out {listed(without)}." if without else "",
+    )
+
+
+def version_alert(product: Product, sisters: Sequence[Product]) -> str:
+    """Which version to order exactly, where the catalogue has others of the same family."""
+    others = listed([f"{label(other.sku)}{_version(other)}" for other in sisters], "or")
+    return (
+        f"Order exactly {label(product.sku)}{_version(product)}, {label(product.name)}, and not its other "
+        f"{'version' if len(sisters) == 1 else 'versions'} {others}: every figure here is reckoned with this one."
+    )
+
+
+def _version(product: Product) -> str:
+    """What tells versions apart: the load, where the product has one."""
+    if isinstance(product, Subwoofer) and product.type is SubwooferType.DRIVER and product.ohm is not None:
+        return (
+            f" ({product.coils} x {measure(product.ohm, 'ohm')})"
+            if product.coils > 1
+            else f" ({measure(product.ohm, 'ohm')})"
+        )
+    if isinstance(product, Speaker | Subwoofer) and product.ohm is not None:
+        return f" ({measure(product.ohm, 'ohm')})"
+    return ""

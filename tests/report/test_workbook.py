@@ -1,0 +1,200 @@
+"""The workbook: sums agree, every formula carries its value, catalogue text stays text, the same bytes every time."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+from io import BytesIO
+from typing import Any
+
+import openpyxl
+import pytest
+from xlsxwriter import Workbook
+
+from budgetbuild.catalogue.items import Catalogue
+from budgetbuild.report.book import Book, sheet_name
+from budgetbuild.report.content import CurvePoint, report_content
+from budgetbuild.report.workbook import render_workbook
+from tests.report import fixtures
+
+
+@cache
+def rendered() -> bytes:
+    """The workbook of every fixture build."""
+    return render_workbook(report_content(fixtures.every_build(), fixtures.CATALOGUE))
+
+
+def opened(content: bytes, *, values: bool) -> Any:  # noqa: ANN401 - its types know no cell that is a number
+    """A workbook with its stored values, or with its formulas."""
+    return openpyxl.load_workbook(BytesIO(content), data_only=values)
+
+
+def row_of(sheet: Any, word: str, column: int = 1) -> int:  # noqa: ANN401
+    """The first row with that word in a column."""
+    return next(row for row in range(1, sheet.max_row + 1) if sheet.cell(row, column).value == word)
+
+
+def test_sheets_stand_in_the_order_of_reading() -> None:
+    assert opened(rendered(), values=True).sheetnames == [
+        "About", "Comparison", "Starter New head unit", "Starter Keep factory", "Starter Keep own",
+        "Middle New head unit", "Middle Keep factory", "Full Keep own",
+        "Prices", "Electrical", "Budget curve", "Catalogue notes",
+    ]  # fmt: skip
+
+
+def test_the_same_content_gives_the_same_bytes() -> None:
+    assert rendered() == render_workbook(report_content(fixtures.every_build()[::-1], fixtures.CATALOGUE))
+
+
+def test_stored_values_of_a_list_are_those_that_its_formulas_give() -> None:
+    values, formulas = (opened(rendered(), values=flag)["Middle New head unit"] for flag in (True, False))
+    prices = opened(rendered(), values=True)["Prices"]
+    by_ref = {row[0].value: row[3].value for row in prices.iter_rows(min_row=6)}
+    first, total = row_of(values, "head unit"), row_of(values, "Total")
+    running = 0.0
+    for row in range(first, total):
+        ref, quantity, unit, line, so_far = (values.cell(row, column).value for column in range(4, 9))
+        running += line
+        assert unit == by_ref[ref]
+        assert line == pytest.approx(quantity * unit, abs=0.001)
+        assert so_far == pytest.approx(running, abs=0.001)
+        assert formulas.cell(row, 6).value == f"=INDEX(_unit_prices,MATCH(D{row},_price_refs,0))"
+        assert formulas.cell(row, 7).value == f"=E{row}*F{row}"
+    assert values.cell(total, 7).value == 1252.5
+    assert values["H5"].value == 1252.5
+    assert values["G5"].value == 1313.0
+    assert values["I5"].value == 47.5
+    assert values["E5"].value == "ok"
+
+
+def test_margin_counts_lines_with_a_known_cost_only() -> None:
+    sheet = opened(rendered(), values=True)["Middle New head unit"]
+    total = row_of(sheet, "Total")
+    # Known costs: head unit 249.00, front 199.00, amplifier 279.00, each without a quarter of tax: x 0.8.
+    assert [sheet.cell(total, column).value for column in (10, 11, 12)] == [581.6, 430.0, 151.6]
+    assert sheet.cell(row_of(sheet, "aerial"), 10).value is None
+
+
+def test_without_a_tax_rate_there_is_no_margin() -> None:
+    settings = replace(fixtures.CATALOGUE.settings, tax_rate=None)
+    report = report_content(fixtures.every_build(), replace(fixtures.CATALOGUE, settings=settings))
+    sheet = opened(render_workbook(report), values=True)["Middle New head unit"]
+    assert sheet["J7"].value is None
+
+
+def test_every_formula_has_a_stored_value() -> None:
+    values, formulas = (opened(rendered(), values=flag) for flag in (True, False))
+    found = 0
+    for sheet in formulas:
+        for cell in (cell for row in sheet.iter_rows() for cell in row if cell.data_type == "f"):
+            found += 1
+            assert values[sheet.title][cell.coordinate].value is not None, (sheet.title, cell.coordinate)
+    assert found > 100
+
+
+def test_comparison_sums_each_build_by_part() -> None:
+    sheet = opened(rendered(), values=True)["Comparison"]
+    assert [sheet.cell(row_of(sheet, "Sum"), column).value for column in range(2, 8)] == [
+        None, 638.5, 199.0, 1252.5, None, 1180.0,
+    ]  # fmt: skip
+    totals = [sheet.cell(row_of(sheet, "Total"), column).value for column in range(2, 8)]
+    assert totals == ["\u2013", 638.5, 199.0, 1252.5, "\u2013", 1180.0]
+
+
+def test_a_build_without_a_system_says_why() -> None:
+    sheet = opened(rendered(), values=True)["Starter New head unit"]
+    told = [cell.value for row in sheet.iter_rows() for cell in row if cell.value is not None]
+    assert "The cheapest system that meets the brief costs €\u00a0912.50; the cap is €\u00a0656.50." in told
+    assert sheet.cell(row_of(sheet, "Least budget"), 2).value == 912.5
+
+
+def test_checks_on_the_first_sheet_are_all_nought() -> None:
+    sheet = opened(rendered(), values=True)["About"]
+    assert sheet.cell(row_of(sheet, "All checks"), 2).value == "ok"
+    row = row_of(sheet, "Middle: New head unit")
+    assert [sheet.cell(row, column).value for column in range(2, 7)] == [0, 0, 0, 1252.5, 0]
+
+
+def test_text_that_looks_like_a_formula_stays_text() -> None:
+    sheet = opened(rendered(), values=False)["Catalogue notes"]
+    cell = sheet.cell(5, 4)
+    assert (cell.value, cell.data_type) == ("=1+1", "s")
+
+
+def test_hostile_names_are_text_on_every_sheet() -> None:
+    names = ["=HYPERLINK(1)", "{=1+1}", "https://x.example", "+1", "@SUM(A1)", "\x01\x0b_x0041_", "x" * 40000]
+    for name in names:
+        builds, catalogue = fixtures.renamed(name)
+        book = opened(render_workbook(report_content(builds, catalogue)), values=False)
+        cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row if cell.value]
+        formulas = [re.sub(r"'(?:[^']|'')*'", "", str(cell.value)) for cell in cells if cell.data_type == "f"]
+        wild = [formula for formula in formulas if "HYPERLINK" in formula or "1+1" in formula]
+        assert wild == []
+        links = [cell for cell in cells if cell.hyperlink and cell.hyperlink.target]
+        assert links == []
+
+
+def test_sheet_names_are_legal_and_unique_whatever_tiers_are_called() -> None:
+    taken: set[str] = set()
+    for wanted in ["a/b", "a:b", "A b", "x" * 50, "x" * 50, "", "'", "history", "\U0001f50a" * 20]:
+        name = sheet_name(wanted, taken)
+        assert 0 < len(name.encode("utf-16-le")) // 2 <= 31
+        assert not set(name) & set("[]:*?/\\")
+        assert name.casefold() not in taken | {"history"}
+        taken.add(name.casefold())
+
+
+def test_a_tier_called_prices_takes_no_sheet_from_the_prices() -> None:
+    tier, brief = replace(fixtures.TIER_MID, name="Prices"), replace(fixtures.REPLACE, name="'")
+    build = replace(fixtures.replaced(), tier=tier, brief=brief)
+    book = opened(render_workbook(report_content((build,), fixtures.CATALOGUE)), values=True)
+    assert book.sheetnames[2:4] == ["Prices 2", "Prices"]
+    assert book["Prices"]["A1"].value == "Prices"
+
+
+def test_the_curve_shows_the_tiers_points_with_live_totals() -> None:
+    values, formulas = (opened(rendered(), values=flag)["Budget curve"] for flag in (True, False))
+    assert [cell.value for cell in values[5]] == ["New head unit", 1300, pytest.approx(37.255), 1252.5]
+    assert formulas["D5"].value == "='Middle New head unit'!$H$5"
+    assert len(formulas._charts) == 1  # noqa: SLF001 - openpyxl offers no other way to see a chart
+
+
+def test_a_whole_curve_is_shown_as_it_is() -> None:
+    curve = {
+        "New head unit": [
+            CurvePoint("New head unit", 10000, 1000, 9900),
+            CurvePoint("New head unit", 20000, 2000, 19900),
+        ]
+    }
+    report = report_content(fixtures.every_build(), fixtures.CATALOGUE, curve)
+    sheet = opened(render_workbook(report), values=True)["Budget curve"]
+    assert [cell.value for cell in sheet[6]] == ["New head unit", 200, 2, 199]
+    assert sheet["A7"].value is None
+
+
+def test_nothing_to_show_is_said_on_every_sheet() -> None:
+    catalogue = replace(fixtures.CATALOGUE, warnings=())
+    book = opened(render_workbook(report_content((fixtures.infeasible(),), catalogue)), values=True)
+    assert book["Prices"]["A5"].value == "No build has a system, so no price is used."
+    assert book["Electrical"]["A4"].value == "No build has a system, so nothing was checked."
+    assert book["Budget curve"]["A4"].value == "No build has a system, so there is no curve."
+    assert book["Catalogue notes"]["A4"].value == "Nothing to note."
+
+
+def test_no_build_at_all_still_gives_a_workbook() -> None:
+    book = opened(render_workbook(report_content((), Catalogue())), values=True)
+    assert book["About"].cell(row_of(book["About"], "All checks"), 2).value == "ok"
+
+
+def test_many_builds_print_on_several_pages_side_by_side() -> None:
+    builds = [replace(fixtures.replaced(), tier=replace(fixtures.TIER_MID, name=f"Tier {n}")) for n in range(7)]
+    sheet = opened(render_workbook(report_content(builds, fixtures.CATALOGUE)), values=True)["Comparison"]
+    assert (sheet.page_setup.fitToWidth, sheet.print_title_cols) == (0, "$A:$A")
+
+
+def test_a_cell_outside_a_sheet_is_a_defect() -> None:
+    with Workbook(BytesIO(), {"in_memory": True}) as workbook:
+        page = Book(workbook, "EUR").add("A")
+        with pytest.raises(ValueError, match="cannot write row 1048576"):
+            page.text(1048576, 0, "below the last row")
