@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations, combinations_with_replacement
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
@@ -15,7 +16,9 @@ from budgetbuild.trade import cable as cable_rules
 from budgetbuild.trade import power, score, signal, treatment
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
+
+    from budgetbuild.program.offer import Tags
 
 
 def kits(offer: Offer) -> list[Kit]:
@@ -37,38 +40,50 @@ def kits(offer: Offer) -> list[Kit]:
 
 
 def leads(offer: Offer, most_pairs: int) -> list[Leads]:
-    """Undominated sets of leads for 1 to `most_pairs` stereo pairs, and for none where a must-include term asks."""
+    """The cheapest set of leads for every number of stereo pairs and every set of must-include terms that leads meet.
+
+    For no pairs at all there is one only where a term asks for it.
+    """
     run = signal.run_m(offer.brief.head_unit, offer.vehicle, offer.catalogue.settings.limits)
-    long_enough = [lead for lead in offer.offered(offer.catalogue.signal_leads) if lead.length_m >= run]
-    single = [_lead_set(offer, [lead], pairs=0) for lead in long_enough]
-    channels = {option.parts[0].sku: lead.channels for option, lead in zip(single, long_enough, strict=True)}
-    useful = undominated(single, worse=lambda option: (-channels[option.parts[0].sku],))
-    by_sku = {lead.sku: lead for lead in long_enough}
-    choice = [by_sku[option.parts[0].sku] for option in useful]
-    found = [_lead_set(offer, some, pairs) for pairs in range(1, most_pairs + 1) for some in _covers(choice, pairs)]
-    asked = [option for option in useful if option.tags]
-    return undominated([*found, *asked], key=lambda option: option.pairs)
-
-
-def _covers(choice: Sequence[SignalLead], pairs: int) -> Iterator[tuple[SignalLead, ...]]:
-    """Sets of leads with enough channels and at most one lead more than needed (which a must-include term may add)."""
-    needed = signal.channels_needed(pairs)
-    for count in range(1, needed + 2):
-        for some in combinations_with_replacement(choice, count):
-            if sum(lead.channels for lead in some) >= needed:
-                yield some
-
-
-def _lead_set(offer: Offer, some: Sequence[SignalLead], pairs: int) -> Leads:
-    counts: dict[str, int] = {}
-    for lead in some:
-        counts[lead.sku] = counts.get(lead.sku, 0) + 1
-    return Leads(
-        parts=tuple(Part(Role.SIGNAL_LEAD, sku, count) for sku, count in counts.items()),
-        price=sum(lead.price for lead in some),
-        tags=offer.tags(*some),
-        pairs=pairs,
+    most = signal.channels_needed(most_pairs)
+    sets: dict[tuple[int, Tags], Leads] = {(0, frozenset()): Leads((), 0)}
+    for lead in _useful_leads(offer, run):
+        news = list(sets.items())
+        while news:  # a set with the lead once more, as long as that is any set's cheapest
+            (channels, tags), some = news.pop()
+            key = min(most, channels + lead.channels), tags | offer.tags(lead)
+            more = _one_more(some, lead, key[1])
+            if key not in sets or _order(more) < _order(sets[key]):
+                sets[key] = more
+                news.append((key, more))
+    found = (
+        replace(some, pairs=pairs)
+        for (channels, _), some in sets.items()
+        for pairs in range(most_pairs + 1)
+        if channels >= signal.channels_needed(pairs) and some.parts and (pairs or some.tags)
     )
+    return undominated(found, key=lambda option: option.pairs)
+
+
+def _useful_leads(offer: Offer, run_m: float) -> list[SignalLead]:
+    """Leads that are long enough, unless another with as many channels is no dearer."""
+    by_sku = {lead.sku: lead for lead in offer.offered(offer.catalogue.signal_leads) if lead.length_m >= run_m}
+    single = [_one_more(Leads((), 0), lead, offer.tags(lead)) for lead in by_sku.values()]
+    return [
+        by_sku[option.parts[0].sku]
+        for option in undominated(single, worse=lambda option: (-by_sku[option.parts[0].sku].channels,))
+    ]
+
+
+def _one_more(some: Leads, lead: SignalLead, tags: Tags) -> Leads:
+    counts = {part.sku: part.quantity for part in some.parts}
+    counts[lead.sku] = counts.get(lead.sku, 0) + 1
+    parts = tuple(Part(Role.SIGNAL_LEAD, sku, count) for sku, count in counts.items())
+    return Leads(parts, some.price + lead.price, tags=tags)
+
+
+def _order(some: Leads) -> tuple[int, tuple[str, ...]]:
+    return some.price, some.sku_order
 
 
 def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable]:

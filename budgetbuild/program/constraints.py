@@ -179,9 +179,10 @@ def shared_kit(layout: Layout) -> Iterator[Row]:
 
 
 def cable_reaches(layout: Layout) -> Iterator[Row]:
-    """Every externally driven load has a speaker cable thick enough for it.
+    """Every externally driven load has a speaker cable thick enough for it, and no more is bought than serves.
 
-    for each location and load z: sum of cables good for z there - sum of external pairings of loads <= z >= 0
+    for each location and load z: sum of cables good for z there - sum of external pairings of loads <= z >= 0;
+    for each location: sum of cables there - sum of external pairings <= 0; for each product: sum of its purchases <= 1
     """
     purchases = [(c, cable) for c in layout.cables if isinstance(cable := layout.columns[c].option, Cable)]
     for location, pairing in layout.candidates.pairings.items():
@@ -190,15 +191,20 @@ def cable_reaches(layout: Layout) -> Iterator[Row]:
             for (i, j), column in layout.pairing[location].items()
             if pairing.supplies[j].external
         ]
+        here = [(c, cable) for c, cable in purchases if location in cable.locations]
         for z in sorted({ohm for ohm, _ in external}):
-            good = [
-                c
-                for c, cable in purchases
-                if location in cable.locations and cable.least_ohm[cable.locations.index(location)] <= z
-            ]
+            good = [c for c, cable in here if cable.least_ohm[cable.locations.index(location)] <= z]
             yield Row(
                 f"cable_reaches_{location}_{z:g}", _ones(good) + _ones([c for ohm, c in external if ohm <= z], -1), 0
             )
+        some = _ones([c for c, _ in here]) + _ones([c for _, c in external], -1)
+        yield Row(f"cable_reaches_{location}_only", some, None, 0)
+    products: dict[str, list[int]] = defaultdict(list)
+    for c, cable in purchases:
+        if cable.locations:
+            products[cable.parts[0].sku].append(c)
+    for sku, columns in products.items():
+        yield Row(f"cable_reaches_{sku}_once", _ones(columns), None, 1)
 
 
 def treat_once(layout: Layout) -> Iterator[Row]:

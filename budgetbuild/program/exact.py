@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
+from budgetbuild.program.solver import NOTHING, Answer, Clock, Solution, Solver, minimise
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from budgetbuild.program.constraints import Row
     from budgetbuild.program.layout import Column
 
-FIRST_STEP = 0.004
-"""First guess of the distance between bound and optimum, as a share of the bound (measured on invented catalogues)."""
+SCORE_STEP, PRICE_STEP = 0.004, 0.05
+"""First guess of the distance between bound and optimum, as a share of the bound, where the score or the price is
+optimised (measured: smaller ones cost more calls, larger ones much larger programs)."""
 
 WIDEN = 2.5
 """How much further to look where that guess was too small."""
@@ -36,7 +37,7 @@ class Optimum:
     useful: tuple[int, ...]
 
 
-def optimise(
+def optimise(  # noqa: PLR0913 - a linear program has this many parts
     solver: Solver,
     columns: Sequence[Column],
     rows: Sequence[Row],
@@ -44,6 +45,7 @@ def optimise(
     clock: Clock,
     *,
     among: Sequence[int] | None = None,
+    first_step: float = SCORE_STEP,
 ) -> Optimum:
     """Minimise whole-number costs exactly.
 
@@ -59,26 +61,26 @@ def optimise(
         costs: Whole-number cost of each column.
         clock: Time left.
         among: Columns that take part, `None` = all.
+        first_step: First guess of the distance, as a share of the bound.
     """
     everything = tuple(range(len(columns)) if among is None else among)
     relaxed = minimise(solver, columns, rows, costs, clock, keep=everything, relaxed=True)
     if relaxed.answer is not Answer.PROVEN:
         return Optimum(relaxed, everything)
-    distance = 1 + abs(relaxed.value) * FIRST_STEP
+    distance = 1 + abs(relaxed.value) * first_step
     farthest = max(relaxed.reduced.values(), default=0.0)
-    best = Solution(Answer.UNKNOWN)
+    best = NOTHING
     while True:
         near = within(relaxed, distance)
         found = minimise(solver, columns, rows, costs, clock, keep=near)
-        if found.answer is Answer.PROVEN and found.value <= relaxed.value + distance:
-            return Optimum(found, within(relaxed, found.value - relaxed.value))
         if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
             return Optimum(_stopped(best, found, relaxed), everything)
-        if distance >= farthest:  # every column took part
-            return Optimum(found, everything)
         best = found if found.answer is Answer.PROVEN else best
-        farther = distance * WIDEN
-        distance = min(farther, found.value - relaxed.value) if found.answer is Answer.PROVEN else farther
+        if best.value <= relaxed.value + distance:
+            return Optimum(best, within(relaxed, best.value - relaxed.value))
+        if distance >= farthest:  # every column took part
+            return Optimum(best, everything)
+        distance = min(distance * WIDEN, best.value - relaxed.value)
 
 
 def within(relaxed: Solution, distance: float) -> tuple[int, ...]:

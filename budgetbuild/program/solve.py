@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from budgetbuild.build import Status, System
-from budgetbuild.program.exact import optimise
+from budgetbuild.program.exact import PRICE_STEP, optimise
 from budgetbuild.program.program import Program, budget_cap, price_at_most, score_at_least
 from budgetbuild.program.solver import Answer, Clock, Solution, Solver
 from budgetbuild.program.system import system_of
@@ -46,7 +46,7 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
             pass
     score = -round(top.solution.value)
     rows.append(score_at_least(program, score))
-    cheap = optimise(solver, program.columns, rows, program.prices, clock, among=top.useful)
+    cheap = optimise(solver, program.columns, rows, program.prices, clock, among=top.useful, first_step=PRICE_STEP)
     if cheap.solution.answer is not Answer.PROVEN:
         return _proposal(program, Status.TIME_LIMIT, cheap.solution if cheap.solution.chosen else top.solution, score)
     rows.append(price_at_most(program, round(cheap.solution.value)))

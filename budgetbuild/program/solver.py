@@ -167,7 +167,8 @@ def _read(solver: Solver, problem: Any, variables: dict[int, Any], *, relaxed: b
     if problem.status in (pulp.LpStatusInfeasible, pulp.LpStatusUnbounded):
         return NOTHING
     proven = problem.sol_status == pulp.LpSolutionOptimal
-    if not proven and problem.sol_status != pulp.LpSolutionIntegerFeasible:
+    # A relaxation that was stopped is neither a bound nor a choice, whatever the solver calls it.
+    if not proven and (relaxed or problem.sol_status != pulp.LpSolutionIntegerFeasible):
         return Solution(Answer.UNKNOWN)
     value, bound = _objective(solver, problem, proven=proven)
     if value is None:
