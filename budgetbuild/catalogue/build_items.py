@@ -48,8 +48,8 @@ def _fitting_kit(row: Row) -> items.FittingKit:
 
 
 def _vehicle(row: Row) -> items.Vehicle:
-    """A vehicle with its two places."""
-    values = dict(row.values)
+    """A vehicle with its two places; without a readable opening no brief replaces its head unit."""
+    values = {"opening": items.Opening.NONE, **row.values}
     front, rear = (
         items.Place(
             size_mm=values.pop(f"{where}_mm", None),

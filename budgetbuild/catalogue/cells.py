@@ -36,7 +36,7 @@ class DateValue:
 
 @dataclass(frozen=True, slots=True)
 class Formatted:
-    """A number whose number format says more than the number: leading zeros, a percent sign or words."""
+    """A number whose number format says more than the number: leading zeros, a percent sign, powers of ten or words."""
 
     number: float
     code: str
@@ -50,6 +50,7 @@ RawValue = str | float | bool | ErrorValue | NoStoredValue | DateValue | Formatt
 
 _QUOTED = re.compile(r'"([^"]*)"|\\(.)')
 _CURRENCY = re.compile(r"\[\$[^\]]*\]")
+_POWER = re.compile(r"[0#?]E[+-]0", re.IGNORECASE)
 _SPACER = re.compile(r"_.|\*.|\[[^\]]*\]")
 _CUSTOM = re.compile(r"0[0 .,/#-]*")
 _INVISIBLE = dict.fromkeys([*range(9), *range(14, 32), 0x7F, 0xAD, 0x200B, 0x200E, 0x200F, 0x2060, 0xFEFF])
@@ -58,11 +59,13 @@ _INVISIBLE = dict.fromkeys([*range(9), *range(14, 32), 0x7F, 0xAD, 0x200B, 0x200
 def telling(code: str) -> bool:
     """Whether a number format says more than the number it shows.
 
-    >>> [telling(code) for code in ("00000", "0%", '0.0" cm"', "General", "0.00", "#,##0.00", '[$€-407] 0.00')]
-    [True, True, True, False, False, False, False]
+    >>> [telling(code) for code in ("00000", "0%", '0.0" cm"', "0.00E+00")]
+    [True, True, True, True]
+    >>> [telling(code) for code in ("General", "0.00", "#,##0.00", '[$€-407] 0.00', "[$EUR] 0.00")]
+    [False, False, False, False, False]
     """
     positive = code.partition(";")[0]
-    return positive.startswith("00") or "%" in positive or bool(words_of(code))
+    return positive.startswith("00") or "%" in positive or bool(_POWER.search(positive)) or bool(words_of(code))
 
 
 def is_percent(code: str) -> bool:

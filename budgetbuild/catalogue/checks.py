@@ -114,6 +114,27 @@ def check_brief_vehicles(shop: Shop) -> Iterator[Finding]:
             yield _unknown(brief, "vehicle", vehicle, known.values())
 
 
+def check_vehicle_openings(shop: Shop) -> Iterator[Finding]:
+    """A vehicle whose head unit a brief replaces states its opening."""
+    replaced = {
+        fold(str(brief.get("vehicle") or ""))
+        for brief in shop.usage.briefs
+        if brief.get("head_unit") is HeadUnitMode.REPLACE
+    }
+    for vehicle in shop.of("vehicles"):
+        if vehicle.filled("opening"):
+            continue
+        expected = "Opening: single, double, or none where the head unit cannot be replaced"
+        if fold(str(vehicle.get("name") or "")) in replaced:
+            yield (
+                vehicle,
+                vehicle.fault("opening", "missing-value", expected, "fill it in; a brief replaces the head unit"),
+            )
+        elif shop.usage.row(vehicle):
+            mend = "read as none until it is filled in"
+            yield vehicle, vehicle.fault("opening", "blank-assumed", expected, mend, Severity.NOTICE)
+
+
 def check_tier_briefs(shop: Shop) -> Iterator[Finding]:
     """A tier names briefs of the Briefs sheet."""
     known = _names(shop.of("briefs"), "name")
@@ -124,11 +145,16 @@ def check_tier_briefs(shop: Shop) -> Iterator[Finding]:
 
 
 def check_kit_vehicles(shop: Shop) -> Iterator[Finding]:
-    """A fitting kit names vehicles of the Vehicles sheet; one that is not there is told, for it may be misspelt."""
-    known = _names(shop.of("vehicles"), "name") | {"any": "any"}
+    """A fitting kit names vehicles of the Vehicles sheet; one that is not there is told once: a misspelling?"""
+    vehicles = _names(shop.of("vehicles"), "name")
+    if not vehicles:
+        return
+    known = vehicles | {"any": "any"}
+    told: set[str] = set()
     for kit in shop.of("fitting_kits"):
         for name in kit.get("vehicles") or ():
-            if fold(name) not in known:
+            if fold(name) not in known.keys() | told:
+                told.add(fold(name))
                 yield _unknown(kit, "vehicles", name, known.values(), Severity.WARNING)
 
 
@@ -240,6 +266,7 @@ CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_unique_skus,
     check_unique_names,
     check_brief_vehicles,
+    check_vehicle_openings,
     check_tier_briefs,
     check_kit_vehicles,
     check_brief_terms,

@@ -65,8 +65,24 @@ def table(head: tuple[str, ...], columns: Iterable[Column]) -> Iterator[str]:
     yield f"|{'---|' * len(head)}"
     for column in columns:
         blank = "required" if column.required else column.blank
-        cells = (f"`{column.header}`", describe_value(column), escaped(blank), escaped(column.help))
+        cells = (
+            f"`{column.header}`",
+            describe_value(column),
+            escaped(blank),
+            escaped(column.help) + describe_names(column),
+        )
         yield f"| {' | '.join(cells)} |"
+
+
+def describe_names(column: Column) -> str:
+    """The other names of a column; those of a setting are too many, for the order of their words is free.
+
+    >>> describe_names(Column(header="Ohm", field="ohm", aliases=("Ohms", "Impedance"), help=""))
+    ' Also `Ohms`, `Impedance`.'
+    """
+    if not column.aliases or column in SETTINGS:
+        return ""
+    return f" Also {', '.join(f'`{name}`' for name in column.aliases)}."
 
 
 def describe_value(column: Column) -> str:

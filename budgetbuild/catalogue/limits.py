@@ -22,6 +22,8 @@ class Limits:
     """Greatest power ratio at bass."""
     ratio_full_match: float = 0.8
     """Power ratio from which the match factor is 1."""
+    ratio_full_match_to: float = 1.25
+    """Power ratio up to which the match factor is 1."""
     factory_internal_w: float = 15.0
     """Assumed power per channel into 4 ohm of a kept factory head unit."""
     max_amplifiers: int = 2

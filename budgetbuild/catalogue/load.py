@@ -11,6 +11,7 @@ from budgetbuild.catalogue.items import Catalogue
 from budgetbuild.catalogue.needs import missing_sheets
 from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.read import read_sheets
+from budgetbuild.catalogue.relevance import cell_used
 from budgetbuild.catalogue.row_checks import check_row
 from budgetbuild.catalogue.rows import parse_rows
 from budgetbuild.catalogue.settings import build_settings, read_settings
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.read import RawSheet
     from budgetbuild.catalogue.rows import Row
     from budgetbuild.catalogue.tables import SheetFaults
-    from budgetbuild.catalogue.usage import RowsBySheet
+    from budgetbuild.catalogue.usage import RowsBySheet, Usage
     from budgetbuild.faults import Fault
 
 DROPPED = "left out, for no brief can use it; "
@@ -81,10 +82,17 @@ def _gather(shop: Shop, sheet_faults: list[SheetFaults], notes: Collector) -> No
     for row in _every(shop.rows):
         if row.faults:
             used = shop.usage.row(row)
+            row.faults = [_lessened_cell(shop.usage, row, fault) for fault in row.faults]
             notes.faults.extend(fault if used else _lessened(fault) for fault in row.faults)
     notes.faults.extend(shop.settings.faults.faults)
     headless = {one.sheet.name for one in sheet_faults if one.collector.stopping}
     notes.faults.extend(fault for fault in missing_sheets(shop) if fault.at.sheet not in headless)
+
+
+def _lessened_cell(usage: Usage, row: Row, fault: Fault) -> Fault:
+    """A fault in a cell that no brief can use, as a warning; the rest of the row stays in use."""
+    field = row.table.field_at(fault.at.column)
+    return fault if field is None or cell_used(usage, row, field) else _lessened(fault)
 
 
 def _lessened(fault: Fault) -> Fault:

@@ -83,7 +83,7 @@ def telling_styles(styles: bytes) -> dict[int, str]:
     if not styles:
         return {}
     root = fromstring(styles)
-    codes = {"9": "0%", "10": "0.00%"}
+    codes = {"9": "0%", "10": "0.00%", "11": "0.00E+00", "48": "##0.0E+0"}
     codes |= {str(e.get("numFmtId")): str(e.get("formatCode")) for e in root.iter() if e.tag.endswith("}numFmt")}
     formats = next((e for e in root if e.tag.endswith("}cellXfs")), ())
     used = [codes.get(str(style.get("numFmtId")), "") for style in formats]

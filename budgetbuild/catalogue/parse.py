@@ -27,11 +27,14 @@ if TYPE_CHECKING:
 Value = str | int | float | bool | StrEnum | tuple[str, ...] | Decimal
 """What a sound cell gives; see `parse_number` for the numeric kinds."""
 
-YES = frozenset({"yes", "y", "true", "1"})
-NO = frozenset({"no", "n", "false", "0"})
+YES = frozenset({"yes", "y", "true", "1", "\u2713", "\u2714"})
+NO = frozenset({"no", "n", "false", "0", "\u2717", "\u2718"})
 LONGEST_TEXT = 500
 DIGITS_KEPT = 1e15
 """A spreadsheet keeps 15 digits of a number; the rest of a longer article number is lost."""
+SHOWN_WITH_EXPONENT = 12
+"""From how many digits on a spreadsheet shows a number as 1.23E+12 by itself."""
+DIGITS_OF_EXPONENT = 6
 _SCIENTIFIC = re.compile(r"\d(?:[.,]\d+)?e\+\d+|\d[.,]\d+e\d+", re.IGNORECASE)
 _AUGHT = re.compile(r"([1-4])/0")
 _GAUGE_WORDS = re.compile(r"awg|gauge|ga\b|#", re.IGNORECASE)
@@ -73,7 +76,7 @@ def _sku(value: RawValue, column: Column) -> str | Problem:
         return Problem("not-a-sku", wanted(column), as_text)
     number = value.number if isinstance(value, Formatted) else value
     if isinstance(number, float) and not _keeps_digits(number):
-        return Problem("sku-lost-digits", "a SKU as text", f"{as_text}; a number keeps 15 digits at most")
+        return Problem("sku-lost-digits", "a SKU as text", f"{as_text}; as a number it has lost digits")
     if isinstance(value, Formatted) and shown_digits(value.number, value.code) is None:
         return Problem("sku-number-format", "a SKU as text", as_text)
     if isinstance(value, str) and _SCIENTIFIC.fullmatch(value):
@@ -82,8 +85,11 @@ def _sku(value: RawValue, column: Column) -> str | Problem:
 
 
 def _keeps_digits(number: float) -> bool:
-    """Whether a number stands for its digits."""
-    return number % 1 == 0 and 0 <= number < DIGITS_KEPT
+    """Whether a number stands for its digits; a long one that ends in zeros was typed with an exponent."""
+    if number % 1 or not 0 <= number < DIGITS_KEPT:
+        return False
+    digits = plain(number)
+    return len(digits) < SHOWN_WITH_EXPONENT or len(digits.rstrip("0")) > DIGITS_OF_EXPONENT
 
 
 def _yes_no(value: RawValue, column: Column) -> bool | Problem:
@@ -109,7 +115,8 @@ def _names(value: RawValue, column: Column) -> tuple[str, ...] | Problem:
     text = _text(value, column)
     if isinstance(text, Problem):
         return text
-    return tuple(name for name in (part.strip() for part in text.split(";")) if name)
+    meant = {key(word): name for word, name in column.stand_ins}
+    return tuple(name for name in (meant.get(key(part), part.strip()) for part in text.split(";")) if name)
 
 
 def _awg(value: RawValue, column: Column) -> int | Problem:
@@ -120,14 +127,13 @@ def _awg(value: RawValue, column: Column) -> int | Problem:
             wanted(column),
             "format the column as text and type the gauge again; it was turned into a date",
         )
-    text = plain(value) if isinstance(value, float) else str(value)
-    gauge = "".join(_GAUGE_WORDS.sub("", text).split())
+    gauge = "".join(_GAUGE_WORDS.sub("", str(_text(value, column))).split())
     aught = _AUGHT.fullmatch(gauge)
     if aught:
         return 1 - int(aught[1])
     if gauge in {"0", "00", "000", "0000"}:
         return 1 - len(gauge)
-    if gauge.isascii() and gauge.isdigit() and 1 <= int(gauge) <= int(column.high or 40) and gauge[0] != "0":
+    if gauge.isascii() and gauge.isdigit() and 1 <= int(gauge) <= int(column.high or 40):
         return int(gauge)
     return Problem("not-a-gauge", wanted(column), "write the gauge, such as 8, 4 or 1/0")
 

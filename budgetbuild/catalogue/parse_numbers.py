@@ -7,16 +7,20 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from budgetbuild.catalogue.cells import DateValue, Formatted, RawValue, is_percent, plain, words_of
 from budgetbuild.catalogue.numbers import Ambiguous, Mark, Written, take_apart
-from budgetbuild.catalogue.problems import Problem, wanted
+from budgetbuild.catalogue.problems import Problem, measure, wanted
 from budgetbuild.catalogue.schema import Column, Kind
 from budgetbuild.catalogue.units import PEAK, is_any_currency, is_unit, marks_currency
 from budgetbuild.faults import Severity
 
 CENT = Decimal("0.01")
+NOTHING_KNOWN = frozenset(
+    {"-", "--", "\u2013", "\u2014", "?", "n/a", "na", "n.a.", "nan", "none", "null", "nil", "tba", "tbc", "tbd"}
+)
+"""What is typed where a number is not known; a blank cell says it without doubt."""
 ARITHMETIC_NOISE = Decimal("0.000001")
 """How far binary arithmetic in a spreadsheet may push a price off a whole cent."""
 MOST_MONEY = Decimal(10_000_000)
-HUNDRED = 100
+HUNDRED = Decimal(100)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +44,7 @@ def parse_number(value: RawValue, column: Column, hints: Hints) -> int | float |
     number = _decimal(value, column, hints)
     if isinstance(number, Problem):
         return number
-    outside = _outside(number, column)
+    outside = _outside(number, column) or _unclear_percent(number, value, column)
     if outside:
         return outside
     return _typed(number, column, is_float=not isinstance(value, str))
@@ -87,7 +91,7 @@ def _from_text(text: str, column: Column, hints: Hints) -> Decimal | Problem:
         return peak_power(column)
     written = take_apart(text)
     if written is None:
-        return Problem("not-a-number", wanted(column), _type_it(column))
+        return Problem("not-a-number", wanted(column), _clear_or_type(text, column))
     number = written.number
     if isinstance(number, Ambiguous):
         if hints.mark is None:
@@ -114,7 +118,7 @@ def _ambiguous(written: Written, number: Ambiguous, column: Column) -> Problem:
     return Problem(
         "ambiguous-number",
         f"{wanted(column)}; this may be {readings}{beside and f' {beside}'}",
-        f"type {plain_decimal(number.grouped)} without grouping, or write more or fewer decimals",
+        f"type {plain_decimal(number.grouped)} or {plain_decimal(number.decimal)} as a number, not as text",
     )
 
 
@@ -159,13 +163,20 @@ def _wrong_unit(found: str, column: Column) -> Problem:
     return Problem(
         "wrong-unit",
         wanted(column),
-        f"convert it{f' to {column.unit}' if column.unit else ''}; {found} is not what this column holds",
+        f"convert it to a number{measure(column)}; {found} is not what this column holds",
     )
+
+
+def _clear_or_type(text: str, column: Column) -> str:
+    """How to mend a text that holds no number."""
+    if text.casefold() in NOTHING_KNOWN and not column.required:
+        return f"clear the cell{f', which means {column.blank}' if column.blank else ' where nothing is known'}"
+    return _type_it(column)
 
 
 def _type_it(column: Column) -> str:
     """How to write a number of the column."""
-    return f"type the number alone{f', in {column.unit}' if column.unit else ''}"
+    return f"type the number alone{measure(column) and f',{measure(column)}'}"
 
 
 def _outside(number: Decimal, column: Column) -> Problem | None:
@@ -179,20 +190,33 @@ def _outside(number: Decimal, column: Column) -> Problem | None:
     return Problem("out-of-range", wanted(column), mend)
 
 
+def _unclear_percent(number: Decimal, value: RawValue, column: Column) -> Problem | None:
+    """A bare number in a percent column that is so small that a share may be meant: 0.01 for 1 %."""
+    bare = isinstance(value, float) or (isinstance(value, str) and "%" not in value)
+    if not bare or not 0 < number < Decimal(str(column.percent_from)):
+        return None
+    percent, share = plain_decimal(number), f"{(number * HUNDRED).normalize():f}"
+    return Problem(
+        "ambiguous-percent",
+        f"{wanted(column)}; this may be {percent} % or {share} %",
+        f"write {share} % or {percent} %, with the sign",
+    )
+
+
 def _typed(number: Decimal, column: Column, *, is_float: bool) -> int | float | Decimal | Problem:
     """The number as the type that its kind is held in."""
     if column.kind is Kind.MONEY:
-        return _cents(number, is_float=is_float)
+        return _cents(number, HUNDRED if column.rounded else ARITHMETIC_NOISE if is_float else Decimal(0))
     if column.kind is Kind.WHOLE:
         whole = int(number)
         return whole if whole == number else Problem("not-whole", wanted(column), "type a whole number")
     return float(number) if column.kind is Kind.NUMBER else number
 
 
-def _cents(amount: Decimal, *, is_float: bool) -> int | Problem:
-    """Whole cents; only the noise of spreadsheet arithmetic is rounded away, never money."""
+def _cents(amount: Decimal, slack: Decimal) -> int | Problem:
+    """Whole cents; no more than the slack is rounded away."""
     nearest = amount.quantize(CENT, rounding=ROUND_HALF_UP)
-    if abs(amount - nearest) > (ARITHMETIC_NOISE if is_float else 0):
+    if abs(amount - nearest) > slack:
         return Problem(
             "too-many-decimals",
             "an amount with at most two decimals",

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.schema import Column, Kind
+from budgetbuild.catalogue.units import OUT_OF_TEN
 from budgetbuild.faults import Severity
 
 if TYPE_CHECKING:
@@ -49,12 +50,20 @@ def wanted(column: Column) -> str:
     """
     if column.kind is Kind.CHOICE:
         return "one of " + ", ".join(column.choices)
-    unit = f" in {column.unit}" if column.unit else ""
-    return f"{_WORDS[column.kind]}{unit}{_range(column)}"
+    return f"{_WORDS[column.kind]}{measure(column)}{_range(column)}"
+
+
+def measure(column: Column) -> str:
+    """The measure of a column's numbers, to stand behind a number; empty where there is none."""
+    if column.unit == OUT_OF_TEN:
+        return f" {OUT_OF_TEN}"
+    return f" in {column.unit}" if column.unit else ""
 
 
 def _range(column: Column) -> str:
     """The range of a numeric column, in words."""
+    if column.kind is Kind.AWG:
+        return ""
     high = "" if column.high is None else f" to {column.high:g}"
     if column.positive:
         return f", greater than 0{high and f' and up{high}'}"

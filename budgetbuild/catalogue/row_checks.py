@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.gauge import awg_area
-from budgetbuild.catalogue.items import HeadUnitMode, KitFor, SubwooferType
+from budgetbuild.catalogue.items import HeadUnitMode, KitFor, SubwooferType, Want
 from budgetbuild.faults import Fault, Severity
 
 if TYPE_CHECKING:
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 GAUGE_TOLERANCE = 0.05
 """By how much an area and a wire gauge of the same cable may differ: makers round."""
 FULL_RANGE_RATINGS = ("w_at_4", "w_at_2")
+BRIDGED_LOAD = 4.0
+"""Load in ohm of the bridged rating that the sheet has a column for."""
 SUB_RATINGS = ("sub_w_at_4", "sub_w_at_2", "sub_w_at_1")
 
 
@@ -101,6 +103,31 @@ def check_amplifier_current(row: Row) -> Iterator[Fault]:
         yield from _needed(row, "amplifier_class", "AB or D, to reckon its current where Fuse A is blank")
 
 
+def check_amplifier_bridge(row: Row) -> Iterator[Fault]:
+    """A bridged rating at 4 ohm is worth something only where the amplifier may be bridged at 4 ohm."""
+    stated = row.get("min_bridged_ohm")
+    if not row.filled("bridged_w_at_4") or "min_bridged_ohm" in row.spoilt:
+        return
+    if stated is None and _least_load(row) <= BRIDGED_LOAD / 2:
+        return
+    if stated is not None and stated <= BRIDGED_LOAD:
+        return
+    yield row.fault(
+        "min_bridged_ohm",
+        "never-bridged",
+        f"Min bridged ohm: {BRIDGED_LOAD:g} or less, as Bridged W at 4 ohm says",
+        f"state Min bridged ohm, or it is never used bridged at {BRIDGED_LOAD:g} ohm",
+        Severity.NOTICE,
+    )
+
+
+def _least_load(row: Row) -> float:
+    """Lowest load of one full-range channel, as stated or as rated; 0 where its cell cannot be read."""
+    if {"min_ohm", "w_at_2"} & row.spoilt:
+        return 0
+    return float(row.get("min_ohm") or (2 if row.filled("w_at_2") else 4))
+
+
 def check_gauge(row: Row) -> Iterator[Fault]:
     """A cable states its area or its wire gauge; where it states both they agree."""
     area, awg = row.get("mm2"), row.get("awg")
@@ -140,13 +167,26 @@ def check_own_unit(row: Row) -> Iterator[Fault]:
         )
 
 
+def check_wants_something(row: Row) -> Iterator[Fault]:
+    """A brief that keeps the head unit wants at least one part."""
+    keeps = row.get("head_unit") in {HeadUnitMode.KEEP_FACTORY, HeadUnitMode.KEEP_OWN}
+    if keeps and all(row.get(field) is Want.NONE for field in ("front", "rear", "bass", "deadening")):
+        yield row.fault(
+            "front",
+            "wants-nothing",
+            "a part that the brief requires, or leaves optional",
+            "its builds will be empty; say which parts the customer wants",
+            Severity.WARNING,
+        )
+
+
 ROW_CHECKS: dict[str, tuple[Callable[[Row], Iterator[Fault]], ...]] = {
     "subwoofers": (check_subwoofer_load, check_driver, check_box_range),
-    "amplifiers": (check_amplifier_channels, check_amplifier_ratings, check_amplifier_current),
+    "amplifiers": (check_amplifier_channels, check_amplifier_ratings, check_amplifier_current, check_amplifier_bridge),
     "power_kits": (check_gauge,),
     "speaker_cables": (check_gauge,),
     "fitting_kits": (check_fitting_kit,),
-    "briefs": (check_own_unit,),
+    "briefs": (check_own_unit, check_wants_something),
 }
 """Checks of the rows of each sheet, by the field that the sheet fills."""
 

@@ -10,11 +10,15 @@ from budgetbuild.catalogue.numbers import shown_mark
 from budgetbuild.catalogue.parse import parse_cell
 from budgetbuild.catalogue.parse_numbers import Hints
 from budgetbuild.catalogue.problems import Problem, wanted
-from budgetbuild.catalogue.schema import NUMERIC, Column
+from budgetbuild.catalogue.schema import NUMERIC, Column, key
 from budgetbuild.faults import Cell, Fault, Severity
 
 if TYPE_CHECKING:
     from budgetbuild.catalogue.tables import Table
+
+
+FEW_FILLED = 2
+"""Filled cells of a row that is no row of the table at all, where even more required ones are blank."""
 
 
 @dataclass(slots=True, eq=False)
@@ -69,15 +73,25 @@ def said(value: object) -> str:
 def parse_rows(table: Table, currency: str) -> list[Row]:
     """Read every row of a table; rows without anything in a known column are blank."""
     readers = [_Reader(column, table, currency) for column in table.sheet.columns if column.field in table.columns]
+    names = {number - 1: table.sheet.column(field).keys for field, number in table.columns.items()}
     rows = []
     for number, cells in table.body:
         row = Row(table, number)
+        if _repeats_headers(names, cells):
+            continue
         for reader in readers:
             reader.read(cells, row)
         if row.values or row.faults:
             _check_required(row)
+            _assume(row)
             rows.append(row)
     return rows
+
+
+def _repeats_headers(names: dict[int, tuple[str, ...]], cells: list[RawValue]) -> bool:
+    """Whether a row only repeats the column names, as lists made for printing do on each page."""
+    filled = [(index, value) for index, value in enumerate(cells) if value is not None and index in names]
+    return len(filled) > 1 and all(isinstance(value, str) and key(value) in names[index] for index, value in filled)
 
 
 class _Reader:
@@ -116,15 +130,49 @@ def problem_fault(problem: Problem, at: Cell, value: RawValue, column: Column) -
 
 
 def _check_required(row: Row) -> None:
-    """Every required cell of a row is filled."""
+    """Every required cell of a row is filled; a heading or a total among the rows is one fault, not one a column."""
+    columns = [column for column in row.table.sheet.columns if column.field in row.table.columns]
+    blank = [column for column in columns if column.required and not row.filled(column.field)]
+    filled = [column for column in columns if row.filled(column.field)]
+    if len(filled) <= FEW_FILLED and not row.spoilt and len(blank) > len(filled):
+        row.faults.append(_no_row(row, filled[0], blank))
+        row.spoilt.update(column.field for column in columns if column not in filled)
+        return
+    row.faults.extend(
+        Fault(
+            row.at(column.field),
+            "missing-value",
+            "nothing",
+            f"{column.header}: {wanted(column)}",
+            "fill it in, or delete the row",
+        )
+        for column in blank
+    )
+
+
+def _no_row(row: Row, first: Column, blank: list[Column]) -> Fault:
+    """A row with hardly a filled cell, such as the heading of a group of products, a total or a remark."""
+    return Fault(
+        row.at(first.field),
+        "not-a-row",
+        said(row.get(first.field)),
+        f"a whole row, with {', '.join(column.header for column in blank)}",
+        "fill the row in, or delete it; headings, totals and remarks have no place under the column names",
+    )
+
+
+def _assume(row: Row) -> None:
+    """Blank cells that are read as a choice, with a notice each."""
     for column in row.table.sheet.columns:
-        if column.required and column.field in row.table.columns and not row.filled(column.field):
-            row.faults.append(
-                Fault(
-                    row.at(column.field),
-                    "missing-value",
-                    "nothing",
-                    f"{column.header}: {wanted(column)}",
-                    "fill it in, or delete the row",
-                )
+        if column.assumed is None or column.field not in row.table.columns or row.filled(column.field):
+            continue
+        row.faults.append(
+            row.fault(
+                column.field,
+                "blank-assumed",
+                f"{column.header}: {wanted(column)}",
+                f"read as {column.assumed}; write the word to be sure",
+                Severity.NOTICE,
             )
+        )
+        row.values[column.field] = column.assumed

@@ -52,8 +52,12 @@ class Column:
         high: Greatest value allowed.
         choices: Words of a `CHOICE`, as they are best written.
         synonyms: Other spellings of a choice, with the choice that each means.
+        stand_ins: Words of a `NAMES` cell that stand for another name, or for none where that is empty.
         aliases: Other names under which the header may stand.
         blank: What a blank cell means, in words; empty where it means nothing is known or the column is required.
+        assumed: The choice as which a blank cell is read, with a notice; the column itself must be there.
+        rounded: Of `MONEY` that is never charged: amounts are rounded half up to a cent, as a formula leaves them.
+        percent_from: Of a `PERCENT`: a bare number under this may be meant as a share, and is not guessed at.
     """
 
     header: str
@@ -67,13 +71,22 @@ class Column:
     high: float | None = None
     choices: tuple[StrEnum, ...] = ()
     synonyms: tuple[tuple[str, StrEnum], ...] = ()
+    stand_ins: tuple[tuple[str, str], ...] = ()
     aliases: tuple[str, ...] = ()
     blank: str = ""
+    assumed: StrEnum | None = None
+    rounded: bool = False
+    percent_from: float = 0
 
     @property
     def keys(self) -> tuple[str, ...]:
         """Every name of the column, as names are matched."""
         return tuple(key(name) for name in (self.header, *self.aliases))
+
+    @property
+    def needs_header(self) -> bool:
+        """Whether the column must be there."""
+        return self.required or self.assumed is not None
 
 
 class SheetKind(StrEnum):
@@ -97,6 +110,7 @@ class Sheet:
         help: One sentence on what stands here.
         columns: In the order in which the starter workbook writes them.
         required: Whether every catalogue has it; a product sheet is needed only where a brief needs it.
+        aliases: Other names under which the sheet may stand.
     """
 
     name: str
@@ -105,6 +119,15 @@ class Sheet:
     help: str
     columns: tuple[Column, ...]
     required: bool = False
+    aliases: tuple[str, ...] = ()
+
+    @property
+    def keys(self) -> frozenset[str]:
+        """Every name of the sheet, as names are matched, in the singular and the plural."""
+        names = {key(name) for name in (self.name, *self.aliases)}
+        return frozenset(form for name in names for form in (name, f"{name}s", name.removesuffix("s"))) | (
+            {name.removesuffix("es") for name in names}
+        )
 
     def column(self, field: str) -> Column:
         """The column that fills `field`.
@@ -123,8 +146,8 @@ def key(name: str) -> str:
 
     >>> key(" Pre-out\u00a0PAIRS: ") == key("pre out pairs")
     True
-    >>> key("Door m²") == key("Door m2"), key("Min Ω") == key("Min ohm")
-    (True, True)
+    >>> key("Door m²") == key("Door m2"), key("Min Ω") == key("Min ohm"), key("W @ 4 ohm") == key("W at 4 ohm")
+    (True, True, True)
     """
-    folded = unicodedata.normalize("NFKC", name).casefold().replace("ω", "ohm")
+    folded = unicodedata.normalize("NFKC", name).casefold().replace("ω", "ohm").replace("@", "at")
     return "".join(character for character in folded if character.isalnum())

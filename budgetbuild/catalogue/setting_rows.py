@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.catalogue.schema import Column, Kind
+from budgetbuild.catalogue.setting_aliases import ALIASES
 
 SHOP_SETTINGS = (
-    Column(header="Shop name", field="shop_name", help="Name printed on the results."),
-    Column(header="Currency code", field="currency", kind=Kind.CURRENCY, aliases=("Currency",), blank="EUR",
+    Column(header="Shop name", field="shop_name", aliases=ALIASES["shop_name"], help="Name printed on the results."),
+    Column(header="Currency code", field="currency", kind=Kind.CURRENCY, aliases=ALIASES["currency"], blank="EUR",
            help="Three letters, such as EUR."),
     Column(header="Tax rate", field="tax_rate", kind=Kind.SHARE, low=0, high=0.6,
-           aliases=("Tax", "VAT", "VAT rate"), help="Sales tax contained in the prices, such as 21 %."),
-    Column(header="Labour rate", field="labour_rate", kind=Kind.MONEY, positive=True, aliases=("Labor rate",),
+           aliases=ALIASES["tax_rate"], help="Sales tax contained in the prices: 21 %, 0.21 or 21."),
+    Column(header="Labour rate", field="labour_rate", kind=Kind.MONEY, positive=True, aliases=ALIASES["labour_rate"],
            help="Price of one hour of fitting, including tax."),
-    Column(header="Date", field="date", kind=Kind.DATE, help="Date of the price list."),
+    Column(header="Date", field="date", kind=Kind.DATE, aliases=ALIASES["date"], help="Date of the price list."),
 )
 """Rows that fill `Settings`."""
 
@@ -27,13 +28,13 @@ def _default(field: str) -> str:
 def _number(header: str, field: str, unit: str, high: float, text: str) -> Column:
     """A limit greater than 0."""
     return Column(header=header, field=field, kind=Kind.NUMBER, unit=unit, positive=True, high=high,
-                  blank=_default(field), help=text)
+                  aliases=ALIASES[field], blank=_default(field), help=text)
 
 
 def _share(header: str, field: str, high: float, text: str) -> Column:
     """A limit that is a share of one, greater than 0."""
     return Column(header=header, field=field, kind=Kind.SHARE, positive=True, high=high,
-                  blank=_default(field), help=text)
+                  aliases=ALIASES[field], blank=_default(field), help=text)
 
 
 LIMIT_SETTINGS = (
@@ -41,21 +42,30 @@ LIMIT_SETTINGS = (
     _number("Power ratio most", "ratio_max", "", 10, "Amplifier power over speaker RMS at front and rear, at most."),
     _number("Bass power ratio least", "bass_ratio_min", "", 10, "Amplifier power over RMS of the bass, at least."),
     _number("Bass power ratio most", "bass_ratio_max", "", 10, "Amplifier power over RMS of the bass, at most."),
-    _number("Full match from power ratio", "ratio_full_match", "", 1.25, "Power ratio from which match earns in full."),
+    Column(header="Full match from power ratio", field="ratio_full_match", kind=Kind.NUMBER, low=0.3, high=1.25,
+           aliases=ALIASES["ratio_full_match"], blank=_default("ratio_full_match"),
+           help="Power ratio from which match earns in full."),
+    Column(header="Full match to power ratio", field="ratio_full_match_to", kind=Kind.NUMBER, low=0.3, high=1.45,
+           aliases=ALIASES["ratio_full_match_to"], blank=_default("ratio_full_match_to"),
+           help="Power ratio up to which match earns in full; half is left at 1.5."),
     _number("Factory internal W", "factory_internal_w", "W", 100,
             "Power per channel into 4 ohm assumed for a kept factory head unit."),
     Column(header="Most amplifiers", field="max_amplifiers", kind=Kind.WHOLE, low=0, high=2,
-           blank=_default("max_amplifiers"), help="Most external amplifiers in one build."),
+           aliases=ALIASES["max_amplifiers"], blank=_default("max_amplifiers"),
+           help="Most external amplifiers in one build."),
     _number("Signal run m", "signal_run_m", "m", 30, "Dash to amplifier, where the vehicle's is unknown."),
     _number("Converter signal run m", "converter_signal_run_m", "m", 30, "Converter to amplifier."),
     _number("Power run m", "power_run_m", "m", 30, "Battery to amplifier, where the vehicle's is unknown."),
     Column(header="Earth lead m", field="earth_lead_m", kind=Kind.NUMBER, unit="m", low=0, high=10,
-           blank=_default("earth_lead_m"), help="Earth lead of the amplifier."),
+           aliases=ALIASES["earth_lead_m"], blank=_default("earth_lead_m"),
+           help="Earth lead of the amplifier."),
     Column(header="Conductor temperature C", field="conductor_c", kind=Kind.NUMBER, unit="C", low=-40, high=125,
-           blank=_default("conductor_c"), help="Temperature at which the voltage drop is reckoned."),
+           aliases=ALIASES["conductor_c"], blank=_default("conductor_c"),
+           help="Temperature at which the voltage drop is reckoned."),
     _number("Allowed drop V", "allowed_drop_v", "V", 5, "Most voltage that the power run may lose."),
     Column(header="Copper-clad allowed", field="cca_allowed", kind=Kind.YES_NO,
-           blank=_default("cca_allowed"), help="Whether copper-clad aluminium power kits may be sold."),
+           aliases=ALIASES["cca_allowed"], blank=_default("cca_allowed"),
+           help="Whether copper-clad aluminium power kits may be sold."),
     _share("Efficiency class AB", "efficiency_ab", 1, "Efficiency of a class AB amplifier without a fuse rating."),
     _share("Efficiency class D", "efficiency_d", 1, "Efficiency of a class D amplifier without a fuse rating."),
     _number("Supply V", "supply_v", "V", 60, "Voltage at which current is reckoned from power."),
@@ -66,12 +76,15 @@ LIMIT_SETTINGS = (
     _number("Rear run m", "rear_run_m", "m", 30, "Amplifier to one rear speaker, where unknown."),
     _number("Bass run m", "bass_run_m", "m", 30, "Amplifier to the bass, where unknown."),
     Column(header="Speaker cable spare share", field="cable_spare_share", kind=Kind.SHARE, low=0, high=1,
-           blank=_default("cable_spare_share"), help="Speaker cable bought on top of the runs."),
+           aliases=ALIASES["cable_spare_share"], blank=_default("cable_spare_share"),
+           help="Speaker cable bought on top of the runs."),
     Column(header="Boot spare mm", field="boot_spare_mm", kind=Kind.NUMBER, unit="mm", low=0, high=1000,
-           blank=_default("boot_spare_mm"), help="Room to spare inside the boot, in each direction."),
+           aliases=ALIASES["boot_spare_mm"], blank=_default("boot_spare_mm"),
+           help="Room to spare inside the boot, in each direction."),
     _number("Door m2", "door_m2", "m2", 50, "Area worth treating, where the vehicle's is unknown."),
     Column(header="One brand points", field="one_brand_points", kind=Kind.NUMBER, unit="points", low=0, high=100,
-           blank=_default("one_brand_points"), help="Most points that one brand = prefer adds."),
+           aliases=ALIASES["one_brand_points"], blank=_default("one_brand_points"),
+           help="Most points that one brand = prefer adds."),
 )
 """Rows that fill `Limits`; a test holds the two together."""
 

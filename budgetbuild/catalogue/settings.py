@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from budgetbuild.catalogue.cells import Formatted, is_percent, shown
 from budgetbuild.catalogue.columns import LIMIT_SETTINGS, SETTINGS
 from budgetbuild.catalogue.items import Settings
 from budgetbuild.catalogue.limits import Limits
-from budgetbuild.catalogue.parse import parse_cell
+from budgetbuild.catalogue.parse import Value, parse_cell
 from budgetbuild.catalogue.parse_numbers import Hints
-from budgetbuild.catalogue.problems import Problem, did_you_mean
+from budgetbuild.catalogue.problems import Problem, did_you_mean, wanted
 from budgetbuild.catalogue.rows import problem_fault
-from budgetbuild.catalogue.schema import Column, key
+from budgetbuild.catalogue.schema import Column, Kind
+from budgetbuild.catalogue.setting_names import counts_in_percent, setting_of
 from budgetbuild.faults import Collector, Severity
 
 if TYPE_CHECKING:
@@ -23,7 +25,7 @@ if TYPE_CHECKING:
     from budgetbuild.faults import Cell
 
 
-IN_ORDER = (("ratio_min", "ratio_full_match"), ("ratio_full_match", "ratio_max"), ("bass_ratio_min", "bass_ratio_max"))
+IN_ORDER = (("ratio_min", "ratio_full_match"), ("ratio_full_match", "ratio_full_match_to"), ("ratio_full_match", "ratio_max"), ("bass_ratio_min", "bass_ratio_max"))
 """Limits of which the first is not above the second."""
 
 
@@ -42,12 +44,11 @@ def read_settings(table: Table | None) -> SettingRows:
     if table is None or not {"setting", "value"} <= table.columns.keys():
         return found
     label_at, value_at = table.columns["setting"] - 1, table.columns["value"] - 1
-    known = {name: column for column in SETTINGS for name in column.keys}
     rows = [(number, _cell(cells, label_at), _cell(cells, value_at)) for number, cells in table.body]
-    hints = Hints(currency=_currency(rows, known))
+    hints = Hints(currency=_currency(rows))
     for number, label, value in rows:
         if isinstance(label, str):
-            _read_one(found, table, (number, label, value), known.get(key(label)), hints)
+            _read_one(found, table, (number, label, value), hints)
         elif label is not None or value is not None:
             found.faults.add(
                 table.at(number, "setting"),
@@ -66,10 +67,10 @@ def _cell(cells: list[RawValue], index: int) -> RawValue:
     return cells[index] if index < len(cells) else None
 
 
-def _currency(rows: list[tuple[int, RawValue, RawValue]], known: dict[str, Column]) -> str:
+def _currency(rows: list[tuple[int, RawValue, RawValue]]) -> str:
     """The currency code, before amounts are read."""
     for _, label, value in rows:
-        column = known.get(key(label)) if isinstance(label, str) else None
+        column = setting_of(label) if isinstance(label, str) else None
         if column is not None and column.field == "currency":
             code = parse_cell(value, column, Hints())
             if isinstance(code, str):
@@ -77,11 +78,10 @@ def _currency(rows: list[tuple[int, RawValue, RawValue]], known: dict[str, Colum
     return Settings().currency
 
 
-def _read_one(
-    found: SettingRows, table: Table, row: tuple[int, str, RawValue], column: Column | None, hints: Hints
-) -> None:
+def _read_one(found: SettingRows, table: Table, row: tuple[int, str, RawValue], hints: Hints) -> None:
     """Read one row."""
     number, label, value = row
+    column = setting_of(label)
     if column is None:
         found.faults.add(
             table.at(number, "setting"),
@@ -102,14 +102,46 @@ def _read_one(
             f"it is already at {found.cells[column.field]}; delete one of the two",
         )
         return
-    result = parse_cell(value, column, hints)
+    result, notice = read_setting(label, value, column, hints)
     if result is None:
         return
     found.cells[column.field] = at
+    if notice:
+        found.faults.add(
+            at, "read-as-percent", shown(value), f"{column.header}: {wanted(column)}", notice, Severity.NOTICE
+        )
     if isinstance(result, Problem):
         found.faults.faults.append(problem_fault(result, at, value, column))
     else:
         found.values[column.field] = result
+
+
+def read_setting(label: str, value: RawValue, column: Column, hints: Hints) -> tuple[Value | Problem | None, str]:
+    """The value of a setting, and how it was read where that has to be said.
+
+    A share may stand as a bare number of percent, 21 for 21 %: no share is that large.
+    """
+    result = parse_cell(value, column, hints)
+    if column.kind is not Kind.SHARE or value is None or _has_sign(value):
+        return result, ""
+    says_percent = counts_in_percent(label)
+    if not says_percent and not (isinstance(result, Problem) and result.code == "out-of-range"):
+        return result, ""
+    percent = parse_cell(value, _in_percent(column), hints)
+    if not isinstance(percent, Decimal) or (percent <= 1 and not says_percent):
+        return (percent if says_percent else result), ""
+    return percent / 100, "" if says_percent else f"read as {percent.normalize():f} %; write it with its sign"
+
+
+def _has_sign(value: RawValue) -> bool:
+    """Whether a cell shows a percent sign."""
+    return "%" in value if isinstance(value, str) else isinstance(value, Formatted) and is_percent(value.code)
+
+
+def _in_percent(column: Column) -> Column:
+    """A share as a column that counts in percent; what is under 1 there may be meant as a share."""
+    low, high = (None if bound is None else bound * 100 for bound in (column.low, column.high))
+    return replace(column, kind=Kind.PERCENT, low=low, high=high, percent_from=1)
 
 
 def _check_ratios(found: SettingRows) -> None:

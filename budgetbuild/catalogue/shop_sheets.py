@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.product_sheets import OPENING_SYNONYMS
 from budgetbuild.catalogue.schema import Column, Kind, Sheet, SheetKind
 
 
@@ -44,15 +45,31 @@ def _place(where: str) -> tuple[Column, ...]:
 
 
 def _want(header: str, field: str, text: str) -> Column:
-    """How a brief wants a part."""
-    return Column(header=header, field=field, kind=Kind.CHOICE, choices=tuple(Want), required=True, help=text)
+    """How a brief wants a part: blank = none, but for the amplifier, without which little can be built."""
+    assumed = Want.OPTIONAL if field == "amplifier" else Want.NONE
+    return Column(header=header, field=field, kind=Kind.CHOICE, choices=tuple(Want), blank=assumed, assumed=assumed,
+                  help=text)
 
+
+_WORK_NAMES: tuple[tuple[str, Work], ...] = (
+    *((str(work), work) for work in Work),
+    ("front speakers", Work.FRONT), ("rear speakers", Work.REAR), ("front speaker", Work.FRONT),
+    ("rear speaker", Work.REAR), ("subwoofer", Work.BASS), ("amp", Work.AMPLIFIER),
+    ("line-output converter", Work.CONVERTER), ("deadening m2", Work.DEADENING_PER_M2),
+    ("deadening per square metre", Work.DEADENING_PER_M2), ("sound deadening per m2", Work.DEADENING_PER_M2),
+)
+_WORKS = tuple(
+    (wording.format(name), work)
+    for name, work in _WORK_NAMES
+    for wording in ("{}", "{} fitting", "fitting {}", "fit {}", "fitting of {}", "{} installation")
+)
+"""Other ways to name a fitting work."""
 
 LABOUR = Sheet(
-    name="Labour", field="labour_hours", kind=SheetKind.TABLE,
+    name="Labour", field="labour_hours", kind=SheetKind.TABLE, aliases=("Labor", "Labour hours"),
     help="Hours of each fitting work; the rate stands in Settings.",
     columns=(
-        Column(header="Work", field="work", kind=Kind.CHOICE, choices=tuple(Work), required=True,
+        Column(header="Work", field="work", kind=Kind.CHOICE, choices=tuple(Work), required=True, synonyms=_WORKS,
                help="Which work; the list is fixed."),
         Column(header="Hours", field="hours", kind=Kind.NUMBER, unit="h", low=0, high=100, required=True,
                help="Hours for one (for deadening: for one m2)."),
@@ -63,9 +80,10 @@ VEHICLES = Sheet(
     name="Vehicles", field="vehicles", kind=SheetKind.LIST, required=True,
     help="Vehicles that the shop fits. A blank dimension is unknown: the build says measure first.",
     columns=(
-        Column(header="Vehicle", field="name", required=True, help="Name of the vehicle, unique in this sheet."),
-        Column(header="Opening", field="opening", kind=Kind.CHOICE, required=True,
-               choices=(Opening.SINGLE, Opening.DOUBLE, Opening.NONE),
+        Column(header="Vehicle", field="name", required=True, aliases=("Vehicle name", "Name"),
+               help="Name of the vehicle, unique in this sheet."),
+        Column(header="Opening", field="opening", kind=Kind.CHOICE, blank="needed where a brief replaces the head unit",
+               choices=(Opening.SINGLE, Opening.DOUBLE, Opening.NONE), synonyms=OPENING_SYNONYMS,
                help="Opening in the dash; none = the head unit cannot be replaced."),
         Column(header="Factory digital aerial", field="factory_digital_aerial", kind=Kind.YES_NO, blank="no",
                help="Whether a digital-radio aerial is in the vehicle from the factory."),
@@ -89,7 +107,8 @@ VEHICLES = Sheet(
 BRIEFS = Sheet(
     name="Briefs", field="briefs", kind=SheetKind.LIST, required=True, help="What a customer wants.",
     columns=(
-        Column(header="Brief", field="name", required=True, help="Name of the brief, unique in this sheet."),
+        Column(header="Brief", field="name", required=True, aliases=("Brief name", "Name"),
+               help="Name of the brief, unique in this sheet."),
         Column(header="Vehicle", field="vehicle", required=True, help="A name from the Vehicles sheet."),
         Column(header="Head unit", field="head_unit", kind=Kind.CHOICE, choices=tuple(HeadUnitMode), required=True,
                help="Replace it, keep the factory one, or keep the customer's own."),
@@ -117,12 +136,15 @@ BRIEFS = Sheet(
 TIERS = Sheet(
     name="Tiers", field="tiers", kind=SheetKind.LIST, required=True, help="Budget steps.",
     columns=(
-        Column(header="Tier", field="name", required=True, help="Name of the tier, unique in this sheet."),
+        Column(header="Tier", field="name", required=True, aliases=("Tier name", "Name"),
+               help="Name of the tier, unique in this sheet."),
         Column(header="Budget", field="budget", kind=Kind.MONEY, positive=True, required=True,
                help="Budget including tax."),
         Column(header="Allowance %", field="allowance", kind=Kind.PERCENT, low=0, high=100, blank="1",
-               help="How much the build may go over the budget, in percent: 1 or 1 %."),
+               percent_from=0.25, aliases=("Allowance percent",),
+               help="How much the build may go over the budget, in percent: 1 or 1 %; 0.01 needs its sign."),
         Column(header="Briefs", field="briefs", kind=Kind.NAMES, blank="all",
+               stand_ins=(("all", ""), ("all briefs", ""), ("any", "")),
                help="Names from the Briefs sheet, separated by ;."),
     ),
 )
@@ -132,6 +154,7 @@ WEIGHTS = Sheet(
     help="Points of the parts of the score; a part that is not listed keeps its default.",
     columns=(
         Column(header="Part", field="part", kind=Kind.CHOICE, choices=tuple(Part), required=True,
+               synonyms=(("amplifier", Part.AMPLIFICATION), ("deadening", Part.TREATMENT), ("head unit", Part.SOURCE)),
                help="Which part of the score; the list is fixed."),
         Column(header="Points", field="points", kind=Kind.NUMBER, unit="points", low=0, high=1000,
                required=True, help="Most points that the part can earn."),
@@ -142,8 +165,9 @@ SETTINGS_SHEET = Sheet(
     name="Settings", field="settings", kind=SheetKind.TABLE,
     help="The shop's own settings; one that is not listed, or blank, keeps its default.",
     columns=(
-        Column(header="Setting", field="setting", required=True, help="Name of the setting; the list is fixed."),
-        Column(header="Value", field="value", help="Its value; percentages as 5 %, 0.05 or in percent format."),
+        Column(header="Setting", field="setting", required=True,
+               help="Name of the setting, its words in any order, with or without the unit."),
+        Column(header="Value", field="value", help="Its value; percentages as 5 %, 5, 0.05 or in percent format."),
     ),
 )
 

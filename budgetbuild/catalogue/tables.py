@@ -47,6 +47,10 @@ class Table:
         """Where a field of a row stands."""
         return Cell(self.title, row, self.columns.get(field, 0))
 
+    def field_at(self, column: int) -> str | None:
+        """The field that a column fills, if any."""
+        return next((field for field, number in self.columns.items() if number == column), None)
+
 
 @dataclass(slots=True)
 class SheetFaults:
@@ -68,10 +72,10 @@ def find_tables(raw: list[RawSheet], notes: Collector) -> tuple[dict[str, Table]
     """
     tables: dict[str, Table] = {}
     faults: list[SheetFaults] = []
-    known = {key(sheet.name): sheet for sheet in SHEETS}
-    absent = [sheet.name for sheet in SHEETS if key(sheet.name) not in {key(one.title) for one in raw}]
+    meant = _meant_sheets([one.title for one in raw])
+    absent = [sheet.name for sheet in SHEETS if sheet not in meant.values()]
     for one in raw:
-        sheet = known.get(key(one.title))
+        sheet = meant.get(one.title)
         if sheet is None:
             _note_unknown_sheet(one, absent, notes)
         elif sheet.field in tables:
@@ -89,14 +93,28 @@ def find_tables(raw: list[RawSheet], notes: Collector) -> tuple[dict[str, Table]
     return tables, faults
 
 
+def _meant_sheets(titles: list[str]) -> dict[str, Sheet]:
+    """Which sheet is which; one that only resembles a name gives way to one that bears it."""
+    by_name = {key(sheet.name): sheet for sheet in SHEETS}
+    by_alias = {name: sheet for sheet in SHEETS for name in sheet.keys}
+    borne = {title: by_name[key(title)] for title in titles if key(title) in by_name}
+    alike = {title: by_alias[key(title)] for title in titles if title not in borne and key(title) in by_alias}
+    return borne | {title: sheet for title, sheet in alike.items() if sheet not in borne.values()}
+
+
 def _note_unknown_sheet(one: RawSheet, absent: list[str], notes: Collector) -> None:
-    """A sheet that is not ours is left alone."""
-    hint = did_you_mean(one.title, absent) if absent else ""
-    notes.add(Cell(one.title), "unknown-sheet", one.title, "nothing", f"ignored{_only_near(hint)}", Severity.NOTICE)
+    """A sheet that is not ours is left alone; one that resembles a name of ours is worth a warning."""
+    hint = _only_near(one.title, absent)
+    read_instead = next((sheet.name for sheet in SHEETS if key(one.title) in sheet.keys), "")
+    if read_instead:
+        hint = f"; {read_instead} is read, put its rows there"
+    severity = Severity.WARNING if hint else Severity.NOTICE
+    notes.add(Cell(one.title), "unknown-sheet", one.title, "a sheet that is read", f"ignored{hint}", severity)
 
 
-def _only_near(hint: str) -> str:
-    """A did-you-mean, where there is one."""
+def _only_near(name: str, absent: list[str]) -> str:
+    """A did-you-mean among the names that are not there, where there is one."""
+    hint = did_you_mean(name, absent) if absent else ""
     return f"; {hint}" if hint.startswith("did") else ""
 
 
@@ -118,7 +136,8 @@ def _table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
     headers = {column: header for column, value in enumerate(cells, start=1) if (header := _header(value))}
     columns = _columns(sheet, raw.title, number, headers, faults)
     _check_merges(raw, number, columns, faults)
-    _check_present(sheet, Cell(raw.title, number), columns, headers, faults)
+    if not any(fault.code == "merged-header" for fault in faults.faults):
+        _check_present(sheet, Cell(raw.title, number), columns, headers, faults)
     return Table(sheet, raw.title, number, columns, raw.rows[at + 1 :], sound=not faults.stopping)
 
 
@@ -137,7 +156,7 @@ def _note_hidden(raw: RawSheet, faults: Collector) -> None:
         faults.add(
             Cell(raw.title, raw.hidden_rows[0]),
             "hidden-rows",
-            f"{len(raw.hidden_rows)} hidden rows",
+            f"{len(raw.hidden_rows)} hidden row{'' if len(raw.hidden_rows) == 1 else 's'}",
             "rows that can be seen",
             "they are read like the others; show them to check them",
             Severity.NOTICE,
@@ -146,7 +165,7 @@ def _note_hidden(raw: RawSheet, faults: Collector) -> None:
 
 def _headers_in_words(sheet: Sheet) -> str:
     """The column names that a sheet needs."""
-    return "a row with the column names " + ", ".join(column.header for column in sheet.columns if column.required)
+    return "a row with the column names " + ", ".join(column.header for column in sheet.columns if column.needs_header)
 
 
 def _header(value: RawValue) -> str:
@@ -169,30 +188,40 @@ def _header_index(sheet: Sheet, raw: RawSheet) -> int | None:
 
 def _columns(sheet: Sheet, title: str, row: int, headers: dict[int, str], faults: Collector) -> dict[str, int]:
     """Which column holds which field; doubled headers are faults, unknown ones notices."""
-    known = {name: column.field for column in sheet.columns for name in column.keys}
+    meant = _meant_columns(sheet, headers)
     columns: dict[str, int] = {}
-    for number, header in headers.items():
-        field = known.get(key(header))
-        if field is None:
-            continue
+    for number, field in meant.items():
         if field in columns:
             faults.add(
                 Cell(title, row, number),
                 "doubled-header",
-                f'"{header}"',
+                f'"{headers[number]}"',
                 "each column name once",
                 f"{Cell(title, row, columns[field])} has the same name; rename or delete one of the two",
             )
         columns.setdefault(field, number)
     absent = [column.header for column in sheet.columns if column.field not in columns]
     for number, header in headers.items():
-        if key(header) not in known:
+        if number not in meant:
             _note_unknown_column(Cell(title, row, number), header, absent, faults)
     return columns
 
 
+def _meant_columns(sheet: Sheet, headers: dict[int, str]) -> dict[int, str]:
+    """Which header names which field; another name counts only where the column's own name is not there."""
+    own = {key(column.header): column.field for column in sheet.columns}
+    other = {name: column.field for column in sheet.columns for name in column.keys}
+    there = {own[key(header)] for header in headers.values() if key(header) in own}
+    meant = {}
+    for number, header in headers.items():
+        name = key(header)
+        if name in own or other.get(name, "") not in {*there, ""}:
+            meant[number] = other[name]
+    return meant
+
+
 def _note_unknown_column(at: Cell, header: str, absent: list[str], faults: Collector) -> None:
-    """A column that is not ours is left alone; one of peak powers is worth a warning."""
+    """A column that is not ours is left alone; one of peak powers, or near a name of ours, is worth a warning."""
     if PEAK.search(header) and POWER_WORDS & set(header.casefold().split()):
         faults.add(
             at,
@@ -203,8 +232,9 @@ def _note_unknown_column(at: Cell, header: str, absent: list[str], faults: Colle
             Severity.WARNING,
         )
         return
-    hint = _only_near(did_you_mean(header, absent)) if absent else ""
-    faults.add(at, "unknown-column", f'"{header}"', "nothing", f"ignored{hint}", Severity.NOTICE)
+    hint = _only_near(header, absent)
+    severity = Severity.WARNING if hint else Severity.NOTICE
+    faults.add(at, "unknown-column", f'"{header}"', "a column that is read", f"ignored{hint}", severity)
 
 
 def _check_merges(raw: RawSheet, header_row: int, columns: dict[str, int], faults: Collector) -> None:
@@ -233,11 +263,11 @@ def _check_merges(raw: RawSheet, header_row: int, columns: dict[str, int], fault
 
 
 def _check_present(sheet: Sheet, at: Cell, columns: dict[str, int], headers: dict[int, str], faults: Collector) -> None:
-    """Every required column has a header."""
+    """Every column that must be there has a header."""
     taken = set(columns.values())
     others = [header for number, header in headers.items() if number not in taken]
     for column in sheet.columns:
-        if column.required and column.field not in columns:
+        if column.needs_header and column.field not in columns:
             _missing(column, column.header, at, others, faults)
     for pair in EITHER_OF:
         either = [column for column in sheet.columns if column.field in pair]

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 
+OUT_OF_TEN = "out of 10"
+"""The measure of a rating."""
+
 SPELLINGS: dict[str, frozenset[str]] = {
     "mm": frozenset({"mm", "millimetre", "millimetres", "millimeter", "millimeters"}),
     "m": frozenset({"m", "mtr", "metre", "metres", "meter", "meters"}),
@@ -21,6 +24,7 @@ SPELLINGS: dict[str, frozenset[str]] = {
     "pcs": frozenset({"pc", "pcs", "piece", "pieces", "pair", "pairs", "unit", "units"}),
     "pairs": frozenset({"pair", "pairs", "pr"}),
     "channels": frozenset({"ch", "channel", "channels"}),
+    OUT_OF_TEN: frozenset({OUT_OF_TEN, "of 10", "/10", "/ 10"}),
     "": frozenset(),
 }
 """Folded spellings of every unit; a column accepts those of its own unit only."""

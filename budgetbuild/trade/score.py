@@ -22,7 +22,8 @@ CONVERTER_FACTOR = 0.6
 _TIE_GUARD = 1e-9
 """Thousandths added before rounding, so that a half that a binary fraction holds just below still rounds up."""
 
-_MATCH_FROM, _MATCH_FULL_TO, _MATCH_END = 0.25, 1.25, 1.75
+_MATCH_FROM, _MATCH_HALF = 0.25, 1.5
+"""Power ratios at which the match factor leaves 0, and at which it has fallen to 0.5."""
 
 _SHARES: dict[str, dict[Location, tuple[int, int]]] = {
     "amplification": {Location.FRONT: (6, 12), Location.REAR: (1, 12), Location.BASS: (5, 12)},
@@ -31,29 +32,31 @@ _SHARES: dict[str, dict[Location, tuple[int, int]]] = {
 
 
 @overload
-def match_factor(ratio: float, full: float = 0.8) -> float: ...
+def match_factor(ratio: float, full: float = 0.8, until: float = 1.25) -> float: ...
 @overload
-def match_factor(ratio: NDArray[np.float64], full: float = 0.8) -> NDArray[np.float64]: ...
-def match_factor(ratio: float | NDArray[np.float64], full: float = 0.8) -> float | NDArray[np.float64]:
+def match_factor(ratio: NDArray[np.float64], full: float = 0.8, until: float = 1.25) -> NDArray[np.float64]: ...
+def match_factor(ratio: float | NDArray[np.float64], full: float = 0.8, until: float = 1.25) -> float | NDArray[np.float64]:
     """How well amplifier power suits a speaker, 0 to 1, from their ratio.
 
-    0 at 0.25, straight to 1 at `full`, 1 up to 1.25, straight down through 0.5 at 1.5 to 0 at 1.75; 0 outside.
+    0 at 0.25, straight to 1 at `full`, 1 up to `until`, straight down through 0.5 at 1.5 to 0 (at 1.75 for an `until`
+    of 1.25); 0 outside.
 
     >>> [match_factor(ratio) for ratio in (0.2, 0.25, 0.8, 1.25, 1.5, 2.0)]
     [0.0, 0.0, 1.0, 1.0, 0.5, 0.0]
 
     Args:
         ratio: Amplifier power over speaker RMS; a number or an array, and the answer is the same kind.
-        full: Ratio from which the match is full, more than 0.25 and at most 1.25.
+        full: Ratio from which the match is full, more than 0.25.
+        until: Ratio up to which it is full, from `full` to less than 1.5.
 
     Raises:
-        ValueError: `full` is out of range.
+        ValueError: The two are out of range or order.
 
     Source: common practice.
     """
-    if not _MATCH_FROM < full <= _MATCH_FULL_TO:
-        raise ValueError(f"full match from a ratio of {full}, outside ({_MATCH_FROM}, {_MATCH_FULL_TO}]")
-    factors = np.interp(ratio, (_MATCH_FROM, full, _MATCH_FULL_TO, _MATCH_END), (0.0, 1.0, 1.0, 0.0))
+    if not _MATCH_FROM < full <= until < _MATCH_HALF:
+        raise ValueError(f"full match from {full} to {until}: not in order between {_MATCH_FROM} and {_MATCH_HALF}")
+    factors = np.interp(ratio, (_MATCH_FROM, full, until, 2 * _MATCH_HALF - until), (0.0, 1.0, 1.0, 0.0))
     return factors if isinstance(ratio, np.ndarray) else float(factors)
 
 

@@ -61,7 +61,8 @@ def test_sound_catalogue_has_nothing_to_complain_about(tmp_path: Path) -> None:
         ({"Ohm": None}, "E2", "missing-value", "fault"),
         ({"Type": "driver", "Size mm": None}, "H2", "missing-value", "fault"),
         ({"Type": "driver", "Coils": None}, "F2", "coils-assumed", "notice"),
-        ({"Box litres min": 30}, "I2", "range-reversed", "fault"),
+        ({"Type": "driver", "Box litres min": 30}, "I2", "range-reversed", "fault"),
+        ({"Box litres min": 30}, "I2", "range-reversed", "warning"),
         ({"Rating": None}, "C2", "missing-value", "fault"),
     ],
 )

@@ -210,7 +210,7 @@ def test_all_faults_are_told_at_once_each_at_its_cell(tmp_path: Path) -> None:
     book["Vehicles"][0] |= {"Front mm": "wide"}
     book["Briefs"][0] |= {"Must include": "nothing", "Own internal W": -1}
     book["Tiers"][0] |= {"Budget": None}
-    book["Settings"].append({"Setting": "Tax rate", "Value": 21})
+    book["Settings"].append({"Setting": "Tax rate", "Value": 2100})
     with pytest.raises(UserInputError) as stopped:
         load_catalogue(write_book(tmp_path / "book.xlsx", book))
     assert [(str(fault.at), fault.code) for fault in stopped.value.faults] == [

@@ -25,6 +25,7 @@ SENSITIVITY = sheet_named("Speakers").column("sensitivity_db")
 RATING = sheet_named("Speakers").column("rating")
 SKU = sheet_named("Speakers").column("sku")
 MODEL = sheet_named("Speakers").column("model")
+COST = sheet_named("Speakers").column("cost")
 STOCK = sheet_named("Speakers").column("stock")
 ACTIVE = sheet_named("Speakers").column("active")
 FULL_W = sheet_named("Amplifiers").column("w_at_4")
@@ -60,6 +61,8 @@ def parse(value: Any, column: Column, hints: Hints | None = None) -> Any:  # noq
         ("19,90", PRICE, 1990),
         ("45 euro", PRICE, 4500),
         (Formatted(12.0, '0.00" €"'), PRICE, 1200),
+        (11.994, COST, 1199),
+        ("19,9951", COST, 2000),
         ("165 mm", SIZE, 165.0),
         ("165mm", SIZE, 165.0),
         (165.0, SIZE, 165.0),
@@ -91,6 +94,8 @@ def parse(value: Any, column: Column, hints: Hints | None = None) -> Any:  # noq
         ("AB-1E5", SKU, "AB-1E5"),
         (1230000000001.0, SKU, "1230000000001"),
         (200.0, MODEL, "200"),
+        (4006381333931.0, SKU, "4006381333931"),
+        (Formatted(165.0, "0.00E+00"), SIZE, 165.0),
         (2.5, MODEL, "2.5"),
         (Formatted(7.0, "000"), MODEL, "007"),
         (True, MODEL, "TRUE"),
@@ -118,6 +123,16 @@ def parse(value: Any, column: Column, hints: Hints | None = None) -> Any:  # noq
         ("4/0", AWG, -3),
         ("0000", AWG, -3),
         ("4 ga", AWG, 4),
+        (Formatted(0.0, "00"), AWG, -1),
+        (Formatted(4.0, "00"), AWG, 4),
+        (Formatted(4.0, '0" AWG"'), AWG, 4),
+        ("8/10", RATING, 8.0),
+        ("8,5 / 10", RATING, 8.5),
+        (Formatted(0.0001, "0.00%"), ALLOWANCE, Decimal("0.01")),
+        ("0.01 %", ALLOWANCE, Decimal("0.01")),
+        (0.0, ALLOWANCE, Decimal(0)),
+        (0.25, ALLOWANCE, Decimal("0.25")),
+        ("\u2713", ACTIVE, True),
         ("A; B ;; C", BRIEFS, ("A", "B", "C")),
         (123.0, BRIEFS, ("123",)),
         (1.0, ALLOWANCE, Decimal(1)),
@@ -187,9 +202,15 @@ NAN, INFINITE = float("nan"), float("inf")
         ("y" * 501, BRIEFS, "too-long"),
         (11.0, RATING, "out-of-range"),
         ("5 stars", RATING, "wrong-unit"),
+        ("11/10", RATING, "out-of-range"),
+        (80.0, RATING, "out-of-range"),
+        (0.01, ALLOWANCE, "ambiguous-percent"),
+        ("0.05", ALLOWANCE, "ambiguous-percent"),
         (1.5e16, SKU, "sku-lost-digits"),
         ("1.23E+12", SKU, "sku-lost-digits"),
         (12.5, SKU, "sku-lost-digits"),
+        (1.23e12, SKU, "sku-lost-digits"),
+        (Formatted(100000.0, "0.00E+00"), SKU, "sku-number-format"),
         (DateValue("2026-01-02"), SKU, "date-for-sku"),
         (True, SKU, "not-a-sku"),
         (Formatted(NAN, "0%"), PRICE, "not-a-number"),
@@ -225,6 +246,20 @@ def test_the_column_settles_an_ambiguous_number() -> None:
     assert parse("1,299", PRICE, Hints(mark=".")) == 129900
     assert parse("1.299", PRICE, Hints(mark=",")) == 129900
     assert parse("1,500", LENGTH, Hints(mark=",")) == 1.5
+
+
+def test_small_bare_percentage_says_both_readings() -> None:
+    found = parse(0.05, ALLOWANCE)
+    assert isinstance(found, Problem)
+    assert "0.05 % or 5 %" in found.expected
+
+
+@pytest.mark.parametrize("text", ["n/a", "-", "NaN", "TBC"])
+def test_word_for_nothing_known_is_to_be_cleared_where_a_blank_is_allowed(text: str) -> None:
+    optional, required = parse(text, sheet_named("Speakers").column("depth_mm")), parse(text, SIZE)
+    assert isinstance(optional, Problem)
+    assert optional.mend == "clear the cell where nothing is known"
+    assert required.mend == "type the number alone, in mm"
 
 
 def test_formula_without_value_says_how_to_get_one() -> None:

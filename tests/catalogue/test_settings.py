@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+import pytest
 from openpyxl import Workbook
 
 from budgetbuild.catalogue.load import load_catalogue
@@ -81,6 +82,44 @@ def test_percent_format_counts_as_a_share(tmp_path: Path) -> None:
     assert (found.tax_rate, found.limits.alternator_share) == (Fraction(21, 100), 0.5)
 
 
+@pytest.mark.parametrize(
+    ("label", "value", "share", "notices"),
+    [
+        ("Tax rate", 21, Fraction(21, 100), 1),
+        ("Tax rate", "21", Fraction(21, 100), 1),
+        ("Tax rate", "5,5", Fraction(55, 1000), 1),
+        ("Tax rate %", 21, Fraction(21, 100), 0),
+        ("Tax rate %", 1, Fraction(1, 100), 0),
+        ("Tax rate %", "21 %", Fraction(21, 100), 0),
+        ("VAT", 0.21, Fraction(21, 100), 0),
+        ("VAT", 0, Fraction(0), 0),
+    ],
+)
+def test_share_may_stand_as_a_number_of_percent(
+    tmp_path: Path, label: str, value: object, share: Fraction, notices: int
+) -> None:
+    found = read(tmp_path, (label, value))
+    assert build_settings(found).tax_rate == share
+    assert [(str(fault.at), fault.code) for fault in found.faults.faults] == [
+        ("Settings!B2", "read-as-percent")
+    ] * notices
+
+
+@pytest.mark.parametrize(
+    ("label", "value", "code"),
+    [
+        ("Tax rate", 1, "out-of-range"),
+        ("Tax rate", 0.7, "out-of-range"),
+        ("Tax rate", "2100 %", "out-of-range"),
+        ("Tax rate %", 0.21, "ambiguous-percent"),
+        ("Tax rate", "many", "not-a-number"),
+        ("Full match from", 0.2, "out-of-range"),
+    ],
+)
+def test_share_that_may_mean_two_things_is_a_fault(tmp_path: Path, label: str, value: object, code: str) -> None:
+    assert told(read(tmp_path, (label, value)).faults.faults) == {("Settings!B2", code, "fault")}
+
+
 def test_unknown_setting_is_warned_of_with_the_nearest_names(tmp_path: Path) -> None:
     found = read(tmp_path, ("Labour rat", 60), (None, 5))
     assert told(found.faults.faults) == {
@@ -108,7 +147,7 @@ def test_blank_setting_and_row_beside_the_table_keep_the_default(tmp_path: Path)
 
 
 def test_setting_that_stands_twice_or_cannot_be_read_is_a_fault(tmp_path: Path) -> None:
-    found = read(tmp_path, ("Currency", "EUR"), ("Currency code", "USD"), ("Tax rate", 21), ("Labour rate", "$ 60"))
+    found = read(tmp_path, ("Currency", "EUR"), ("Currency code", "USD"), ("Tax rate", 2100), ("Labour rate", "$ 60"))
     assert told(found.faults.faults) == {
         ("Settings!A3", "doubled-setting", "fault"),
         ("Settings!B4", "out-of-range", "fault"),

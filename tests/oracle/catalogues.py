@@ -99,6 +99,7 @@ def _limits(maker: Maker) -> Limits:
         bass_ratio_min=rng.choice((0.2, 0.6)),
         bass_ratio_max=rng.choice((1.3, 1.9)),
         ratio_full_match=rng.choice((0.7, 0.85)),
+        ratio_full_match_to=rng.choice((1.1, 1.25, 1.4)),
         factory_internal_w=rng.choice((12.5, 18.0)),
         max_amplifiers=rng.choice((1, 2)),
         earth_lead_m=rng.choice((0.3, 0.8)),

@@ -158,7 +158,8 @@ def match_factor(ratio: Fraction, limits: Limits) -> Fraction:
     full = exact(limits.ratio_full_match)
     if ratio <= full:
         return max(Fraction(0), (ratio - Fraction(1, 4)) / (full - Fraction(1, 4)))
-    return min(Fraction(1), max(Fraction(0), 1 - 2 * (ratio - Fraction(5, 4))))
+    until, half = exact(limits.ratio_full_match_to), Fraction(3, 2)
+    return min(Fraction(1), max(Fraction(0), 1 - Fraction(1, 2) * (ratio - until) / (half - until)))
 
 
 def ways_of_use(amplifier: Amplifier) -> list[dict[Location, Mode]]:

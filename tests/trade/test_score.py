@@ -40,6 +40,8 @@ def test_the_match_factor_follows_its_corners(ratio: float, factor: float) -> No
 def test_a_shop_may_move_the_ratio_of_full_match() -> None:
     assert match_factor(0.625, full=1.0) == pytest.approx(0.5)
     assert match_factor(1.25, full=1.25) == 1
+    assert match_factor(1.45, until=1.4) == pytest.approx(0.75)
+    assert match_factor(1.5, until=1.4) == pytest.approx(0.5)
 
 
 @pytest.mark.parametrize("full", [0.25, 0.1, 1.3])
