@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from dataclasses import dataclass, field
+from math import ceil
 from typing import TYPE_CHECKING
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
+from budgetbuild.report.drawing import text_width, wrap
 from budgetbuild.report.format import symbol
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from xlsxwriter import Workbook
     from xlsxwriter.format import Format
@@ -21,12 +22,23 @@ if TYPE_CHECKING:
 LONGEST_TEXT = 32767
 """Most characters that one cell holds."""
 LONGEST_SHEET_NAME = 31
-LINE_HEIGHT = 15.0
-"""Height of one line of text in points."""
-LETTERS_IN_WIDTH = 0.9
-"""Letters that surely fit in one unit of column width; a row too high does less harm than cut text."""
+FACE = {"font_name": "Arial", "font_size": 10}
+"""A face that every usual system has, or has another of the same widths for, so that pages come out alike."""
+SMALL = '&"Arial"&8'
+"""The face of headers and footers."""
+ROW_HEIGHT, LINE_HEIGHT = 15.0, 12.75
+"""Height of a row with one line of text, and of each line more, in points."""
+UNIT_PIXELS = 7
+"""Pixels in one unit of column width, and how many more a column has at its edges."""
+EDGE_PIXELS = 5
+TYPE_PIXELS = 10.5
+"""Type size by which text is measured. Measuring takes bold type of the widest usual face, so this is less than the
+13.3 pixels of the type; a row too high does less harm than cut text."""
+INDENT_PIXELS = 12
 MOST_LINES = 27
 """A spreadsheet's row is at most 409 points high."""
+NARROW = 8.43
+"""Width of a column that nobody has set."""
 LONGEST_NOTED = 4000
 """Characters of a text that are looked at for its height."""
 NOTHING = "\u2013"
@@ -107,8 +119,8 @@ class Book:
         sheet.set_paper(9)
         sheet.set_landscape()
         sheet.fit_to_pages(1, 0)
-        sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
-        sheet.set_footer("&L&F&C&A&RPage &P of &N")
+        sheet.set_margins(left=0.5, right=0.5, top=0.5, bottom=0.6)
+        sheet.set_footer(f"&L{SMALL}&F&C{SMALL}&A&R{SMALL}Page &P of &N", {"margin": 0.3})
         page = Page(self, sheet, legal)
         self.pages.append(page)
         return page
@@ -118,7 +130,7 @@ class Book:
         for page in self.pages:
             for row, lines in page.lines.items():
                 if lines > 1:
-                    page.sheet.set_row(row, lines * LINE_HEIGHT)
+                    page.sheet.set_row(row, page.height(row))
 
 
 @dataclass(slots=True)
@@ -150,9 +162,38 @@ class Page:
 
     def _note_lines(self, row: int, column: int, text: str) -> None:
         """Remember how many lines a wrapped text takes."""
-        width = max(int(self.columns[column] * LETTERS_IN_WIDTH) - 1, 1) if column < len(self.columns) else 8
-        lines = sum(max(len(textwrap.wrap(line, width)), 1) for line in text[:LONGEST_NOTED].split("\n"))
+        width = self.pixels(column, column) - INDENT_PIXELS
+        lines = sum(max(len(wrap(line, width, TYPE_PIXELS)), 1) for line in text[:LONGEST_NOTED].split("\n"))
         self.lines[row] = min(max(self.lines.get(row, 1), lines), MOST_LINES)
+
+    def height(self, row: int) -> float:
+        """Height of a row in points, after its text was written."""
+        return ROW_HEIGHT + (self.lines.get(row, 1) - 1) * LINE_HEIGHT
+
+    def pixels(self, first: int, last: int) -> float:
+        """Width of some columns together; columns whose width was never set count as narrow."""
+        widths = [self.columns[at] if at < len(self.columns) else NARROW for at in range(first, last + 1)]
+        return sum(width * UNIT_PIXELS + EDGE_PIXELS for width in widths)
+
+    def prose(self, row: int, text: str, last: int, look: str = "plain", most: int = MOST_LINES) -> int:
+        """Write a sentence in rows of its own from the first column on, no wider than the columns up to `last`.
+
+        A cell would have to be merged to wrap over several columns; so each row holds a line, and it runs on over the
+        empty cells beside it.
+
+        Returns:
+            The row after it. What takes more than `most` rows is cut and says so.
+        """
+        lines = wrap(text, self.pixels(0, last) - INDENT_PIXELS, TYPE_PIXELS)
+        if len(lines) > most:
+            lines = [*lines[: most - 1], f"{lines[most - 1]}…"]
+        for below, line in enumerate(lines):
+            self.text(row + below, 0, line, look)
+        return row + len(lines)
+
+    def print_up_to(self, row: int, column: int, first: int = 0) -> None:
+        """Print the cells from the row `first` up to a row and column, and nothing beside them."""
+        self.sheet.print_area(first, 0, row, column)
 
     def number(self, row: int, column: int, value: float, look: str = "figure") -> None:
         """Write a number."""
@@ -204,6 +245,16 @@ class Page:
     def quoted(self) -> str:
         """The sheet's name as formulas write it."""
         return "'" + self.name.replace("'", "''") + "'"
+
+
+def fitting_width(texts: Iterable[str], least: float, most: float) -> float:
+    """The column width in which each of the texts stands in one line, within limits.
+
+    >>> fitting_width(["ab"], 12, 30), fitting_width(["W" * 90], 12, 30), fitting_width([], 12, 30)
+    (12, 30, 12)
+    """
+    pixels = max((text_width(text, TYPE_PIXELS) for text in texts), default=0.0)
+    return min(max(ceil((pixels + INDENT_PIXELS) / UNIT_PIXELS), least), most)
 
 
 def absolute(row: int, column: int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Build, Caution, Relief, Status
+from budgetbuild.catalogue.items import HeadUnitMode
 from budgetbuild.report.format import capital, label, money, number
 
 if TYPE_CHECKING:
@@ -30,8 +31,8 @@ CAUTIONS: Mapping[str, str] = {
     ),
     "out-of-stock": "{sku}: {wanted} needed, {stock} in stock. Order before promising a date.",
     "cca-kit": (
-        "Power kit {kit} is copper-clad aluminium and conducts {conductivity_percent} % as well as copper. Its figures "
-        "allow for that; a copper table does not hold for it."
+        "Power kit {kit} is copper-clad aluminium and conducts only {conductivity_percent} % as well as copper. "
+        "The figures here allow for that; a table for copper cable does not hold for it."
     ),
     "heavy-box": "The {subject} is heavy: bolt or strap it to the body so that it stays in place in a crash.",
     "powered-fuse-assumed": (
@@ -74,10 +75,18 @@ RELIEFS: Mapping[str, str] = {
     "one-brand": "with brands mixed",
     "must-include": "without insisting on {subject}",
     "leave-out": "with {subject} allowed again",
-    "head-unit": "with another choice of head unit ({subject})",
+    "head-unit": "with {subject}",
     "budget": "with a larger budget",
     "fitted": "without fitting by the shop",
 }
+
+
+HEAD_UNITS: Mapping[str, str] = {
+    HeadUnitMode.REPLACE: "a new head unit",
+    HeadUnitMode.KEEP_FACTORY: "the factory head unit kept",
+    HeadUnitMode.KEEP_OWN: "the customer's own head unit kept",
+}
+"""What a brief may do with the head unit, as part of a sentence."""
 
 
 def caution_text(caution: Caution, currency: str) -> str:
@@ -125,7 +134,8 @@ def reliefs(build: Build, currency: str) -> tuple[str, ...]:
 def _relief_text(relief: Relief, currency: str) -> str:
     if relief.code not in RELIEFS:
         raise ValueError(f"no words for the relief {relief.code!r}")
-    said = capital(RELIEFS[relief.code].format(subject=label(relief.subject) or "it"))
+    subject = HEAD_UNITS.get(relief.subject) or label(relief.subject) or "it"
+    said = capital(RELIEFS[relief.code].format(subject=subject))
     within = "within the cap" if relief.within_cap else "still above the cap"
     return f"{said}, the cheapest system costs {money(relief.least_total, currency)}, {within}."
 

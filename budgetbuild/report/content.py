@@ -100,7 +100,8 @@ class ReportBuild:
         reason: Why there is no system, empty where there is one.
         least_total: Price of the cheapest system that meets the brief where none fits, in cents.
         alerts: Which version exactly to order.
-        next_step: What the next tier up brings, empty for the last.
+        next_step: What the next tier up costs and earns, empty for the last.
+        changes: What the next tier up changes, part by part.
     """
 
     build: Build
@@ -119,6 +120,7 @@ class ReportBuild:
     costs: tuple[Cost, ...]
     score_parts: tuple[ScorePart, ...]
     next_step: str
+    changes: tuple[str, ...]
 
     @property
     def audited(self) -> Audited | None:
@@ -130,9 +132,14 @@ class ReportBuild:
         """What the total leaves of the budget in cents; below 0 where the allowance is drawn on."""
         return self.build.tier.budget - (self.build.total or 0)
 
-    def in_role(self, role: Role) -> str:
+    @property
+    def watched(self) -> tuple[ToldCaution, ...]:
+        """Cautions that the safety sentences, which stand beside the figures, do not already say."""
+        return tuple(caution for caution in self.cautions if caution.code not in safety.SAID)
+
+    def in_role(self, role: Role, between: str = "; ") -> str:
         """What fills a role, with quantities, empty where nothing does."""
-        return "; ".join(
+        return between.join(
             f"{shown.line.quantity} x {shown.line.description}" if shown.line.quantity > 1 else shown.line.description
             for shown in self.lines
             if shown.line.role is role
@@ -261,6 +268,7 @@ def _report_build(
     currency = catalogue.settings.currency
     products = {product.sku: product for product in catalogue.products()}
     audited = build.audited
+    step = next_step(build, builds, currency)
     return ReportBuild(
         build=build,
         anchor=f"build-{builds.index(build) + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
@@ -277,7 +285,8 @@ def _report_build(
         decided=wording.decided(build),
         costs=_costs(_lines(build)),
         score_parts=audited.score_parts if audited else (),
-        next_step=next_step(build, builds, currency),
+        next_step=step.text,
+        changes=step.changes,
     )
 
 

@@ -92,10 +92,10 @@ def gauge(cable: PowerKit | SpeakerCable) -> str:
     >>> from budgetbuild.catalogue.items import Conductor
     >>> kit = PowerKit(sku="K", price=1, awg=-1, conductor=Conductor.COPPER, length_m=5, fuse_a=100)
     >>> gauge(kit), gauge(SpeakerCable(sku="C", price=1, mm2=2.5, conductor=Conductor.COPPER, metres_per_unit=1))
-    ('2/0\xa0AWG', '2.5\xa0mm2')
+    ('2/0\xa0AWG', '2.5\xa0mm²')
     """
     if cable.mm2 is not None:
-        return measure(cable.mm2, "mm2")
+        return measure(cable.mm2, "mm²")
     if cable.awg is None:
         raise ValueError(f"{cable.sku} states no cross-section")
     return f"{cable.awg}\u00a0AWG" if cable.awg > 0 else f"{1 - cable.awg}/0\u00a0AWG"

@@ -54,26 +54,27 @@ def why(line: PricedLine, build: Build, product: Product | None, catalogue: Cata
 def power_said(figures: LocationFigures) -> str:
     """What drives a location, against what it is rated for; a powered subwoofer has no such figures."""
     if figures.power_w is None or figures.ratio is None:
-        return f"its own amplifier, {measure(figures.rms_w, 'W', 0)} RMS"
+        return f"has its own amplifier, {measure(figures.rms_w, 'W', 0)} RMS."
     each = "the whole bass" if figures.location is Location.BASS else "each speaker"
     given, rated = measure(figures.power_w, "W", 1), measure(figures.rms_w, "W", 1)
-    return f"{given} for {each}, rated {rated} RMS (ratio {number(figures.ratio)})"
+    by = f"from the {driven_by(figures)}"
+    return f"{given} for {each} {by}, against an RMS rating of {rated} (ratio {number(figures.ratio)})."
 
 
 def driven_by(figures: LocationFigures) -> str:
     """What drives a location, in words."""
     if figures.by is Driver.AMPLIFIER:
         return {
-            Mode.STEREO: "amplifier, stereo pair",
-            Mode.BRIDGED: "amplifier, bridged",
-            Mode.SUB: "amplifier, sub channel",
+            Mode.STEREO: "amplifier (stereo pair)",
+            Mode.BRIDGED: "amplifier (bridged)",
+            Mode.SUB: "amplifier (sub channel)",
         }[figures.mode or Mode.STEREO]
-    return figures.by.value
+    return "head unit kept" if figures.by is Driver.OWN_UNIT else figures.by.value
 
 
 def _rated(subject: Subject) -> str:
     rating = subject.product.rating if subject.product else None
-    return "" if rating is None else f"rated {number(rating, 1)} of 10."
+    return "" if rating is None else f"shop rating {number(rating, 1)} of 10."
 
 
 def _head_unit(subject: Subject) -> list[str]:
@@ -83,7 +84,7 @@ def _head_unit(subject: Subject) -> list[str]:
     pairs = f"{counted(unit.preout_pairs, 'pre-out pair')}, of which this system uses {needed}." if needed else ""
     inside = [figures.location.value for figures in subject.audited.locations if figures.by is Driver.HEAD_UNIT]
     own = f"Its own amplifier drives {listed(inside)}." if inside else ""
-    return [_rated(subject), pairs, own]
+    return [pairs, own, _rated(subject)]
 
 
 def _converter(subject: Subject) -> list[str]:
@@ -120,17 +121,13 @@ def _adapter(subject: Subject) -> list[str]:
 
 def _location(subject: Subject) -> list[str]:
     """Front, rear or bass: rating, power against rating, and the level where it is known."""
-    told = [_rated(subject)]
+    told: list[str] = []
     for figures in subject.audited.locations:
         if figures.location.value == subject.line.role.value:
-            told.append(
-                f"{power_said(figures)}, from the {driven_by(figures)}."
-                if figures.power_w
-                else f"{power_said(figures)}."
-            )
+            told.append(power_said(figures))
             if figures.level_db is not None:
-                told.append(f"about {measure(figures.level_db, 'dB', 0)} at 1\u00a0m.")
-    return told
+                told.append(f"up to about {measure(figures.level_db, 'dB', 0)} at 1\u00a0m.")
+    return [*told, _rated(subject)]
 
 
 def _box(subject: Subject) -> list[str]:
@@ -157,12 +154,12 @@ def _range(driver: Subwoofer | None) -> str:
 def _amplifier(subject: Subject) -> list[str]:
     mine = [figures for figures in subject.audited.locations if figures.amplifier_sku == subject.line.sku]
     uses = [
-        f"{figures.location.value} {figures.mode.value if figures.mode else ''}: "
+        f"{figures.location.value} ({figures.mode.value if figures.mode else ''}): "
         f"{measure(figures.power_w, 'W', 1)} into {measure(figures.ohm, 'ohm')}"
         for figures in mine
         if figures.power_w is not None and figures.ohm is not None
     ]
-    return [_rated(subject), f"{'; '.join(uses)}." if uses else ""]
+    return [f"{'; '.join(uses)}." if uses else "", _rated(subject)]
 
 
 def _power_kit(subject: Subject) -> list[str]:
@@ -175,18 +172,18 @@ def _carried(fed: list[DeviceFigures]) -> list[str]:
     """What the kit carries over this vehicle's run, against what hangs on it."""
     if not fed:
         return []
-    carries = f"carries {measure(fed[0].kit_carries_a, 'A', 1)} over the run of this vehicle"
+    carries = f"good for {measure(fed[0].kit_carries_a, 'A', 1)} over this vehicle's run"
     drawn = sum(device.current_a for device in fed) if fed[0].shared else max(device.current_a for device in fed)
     each = "" if fed[0].shared or len(fed) == 1 else " each"
-    return [f"{carries}; at most {measure(drawn, 'A', 1)} are drawn{each}."]
+    return [f"{carries}, and what it feeds draws at most {measure(drawn, 'A', 1)}{each}."]
 
 
 def _signal_lead(subject: Subject) -> list[str]:
-    needed = f"{counted(subject.audited.pairs_needed, 'stereo pair')} needed in all, two channels each."
+    needed = f"the system needs {counted(subject.audited.pairs_needed, 'stereo pair')} in all, two channels to a pair."
     if not isinstance(subject.product, SignalLead):
         return [needed]
     lead = subject.product
-    return [f"{counted(lead.channels, 'channel')}, {measure(lead.length_m, 'm')}.", needed]
+    return [f"{measure(lead.length_m, 'm')} with {counted(lead.channels, 'channel')}; {needed}"]
 
 
 def _speaker_cable(subject: Subject) -> list[str]:
@@ -196,17 +193,17 @@ def _speaker_cable(subject: Subject) -> list[str]:
         if figures.cable_sku == subject.line.sku and figures.cable_m is not None
     ]
     sold = (
-        f"{gauge(subject.product)}, sold by {measure(subject.product.metres_per_unit, 'm')}."
+        f"{gauge(subject.product)}, sold in lengths of {measure(subject.product.metres_per_unit, 'm')}."
         if isinstance(subject.product, SpeakerCable)
         else ""
     )
-    return [f"{listed(runs)}." if runs else "", sold]
+    return [f"{listed(runs)}, some to spare." if runs else "", sold]
 
 
 def _deadening(subject: Subject) -> list[str]:
     treated, share = subject.audited.treated_m2, subject.audited.coverage
     return [
-        f"treats {measure(treated, 'm2')}, {measure(share * 100, '%', 0)} of the door area worth treating.",
+        f"treats {measure(treated, 'm²')}, {measure(share * 100, '%', 0)} of the door area worth treating.",
         _rated(subject),
     ]
 

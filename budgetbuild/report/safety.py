@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.items import Location, PowerKit, Product
 from budgetbuild.report.format import label, listed, measure
+from budgetbuild.report.wiring import main_fuse
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -21,6 +22,10 @@ class Topic(StrEnum):
     SPEAKERS = "speakers and bass"
     POWER = "power run"
     ALL = "the whole job"
+
+
+SAID = frozenset({"heavy-box"})
+"""Codes of cautions that a sentence here says as well."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,7 @@ def safety(audited: Audited, products: Mapping[str, Product]) -> tuple[Safety, .
         Safety(Topic.SPEAKERS, _looms()),
         Safety(Topic.SPEAKERS, _hearing(audited.locations)),
         Safety(Topic.POWER, _battery()),
-        Safety(Topic.POWER, _fuse(audited.devices, products)),
+        Safety(Topic.POWER, _fuse(audited, products)),
         Safety(Topic.POWER, _rating(audited.devices)),
         Safety(Topic.POWER, _vents()),
         Safety(Topic.ALL, _fitter()),
@@ -49,10 +54,10 @@ def _battery() -> str:
     return "Disconnect the battery, earth side first, before touching any wire."
 
 
-def _fuse(devices: tuple[DeviceFigures, ...], products: Mapping[str, Product]) -> str:
+def _fuse(audited: Audited, products: Mapping[str, Product]) -> str:
     """Where the main fuse goes and how large it may be."""
-    kits = [products.get(sku) for sku in dict.fromkeys(device.kit_sku for device in devices)]
-    fuses = [f"{measure(kit.fuse_a, 'A')} for {label(kit.name)}" for kit in kits if isinstance(kit, PowerKit)]
+    kits = [products.get(sku) for sku in dict.fromkeys(device.kit_sku for device in audited.devices)]
+    fuses = [f"{main_fuse(kit, audited)} for {label(kit.name)}" for kit in kits if isinstance(kit, PowerKit)]
     said = f" (here {listed(fuses)})" if fuses else ""
     return f"Every power cable needs a fuse within 0.45 m (18 in) of the battery, sized to protect the cable{said}."
 
@@ -61,8 +66,8 @@ def _rating(devices: tuple[DeviceFigures, ...]) -> str:
     kits: dict[str, list[DeviceFigures]] = {}
     for device in devices:
         kits.setdefault(device.kit_sku, []).append(device)
-    said = listed([f"{label(sku)} carries {measure(fed[0].kit_carries_a, 'A', 1)} here" for sku, fed in kits.items()])
-    return f"Never let a cable carry more than it is rated for{f': {said}' if said else ''}."
+    said = listed([f"{measure(fed[0].kit_carries_a, 'A', 1)} for {label(sku)}" for sku, fed in kits.items()])
+    return f"Never let a cable carry more than it is good for{f' (here {said})' if said else ''}."
 
 
 def _boxes(audited: Audited) -> str:

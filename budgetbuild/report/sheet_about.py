@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.book import NOTHING, Page, relative
+from budgetbuild.report.book import NOTHING, Page, fitting_width, relative
 from budgetbuild.report.sheet_build import CAP_AT, TOTAL_AT, BuildPlace
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ CHECKS = 3
 
 def write_about(page: Page, report: Report, places: Sequence[BuildPlace], role_sums: Sequence[str]) -> None:
     """Write sources, the checks of every build, and one sentence per sheet."""
-    page.widths(30, 24, 24, 16, 18, 18)
+    page.widths(fitting_width([place.shown.title for place in places], 30, 60), 24, 24, 16, 18, 18)
     page.text(0, 0, report.title, "title")
     settings = report.catalogue.settings
     facts = (

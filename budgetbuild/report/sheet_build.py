@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.book import NOTHING, THOUSANDTHS, Page, absolute, relative
+from budgetbuild.report.format import capital
 from budgetbuild.report.sheet_prices import COSTS_NAME, PRICES_NAME, REFS_NAME, TAX_NAME
 
 if TYPE_CHECKING:
@@ -13,19 +14,22 @@ if TYPE_CHECKING:
 
     from budgetbuild.report.content import Report, ReportBuild, ReportLine
 
-KEY_ROW = 4
+HEADLINE_ROWS = 2
+KEY_ROW = 5
 """Row of the key figures, under their labels."""
-HEAD_ROW = 6
+HEAD_ROW = 7
 FIRST = HEAD_ROW + 1
+PAGE_HEIGHT = 620
+"""Points of rows on one printed page, at the scale that the widths give."""
 
 PART, PRODUCT, SKU, REF, QUANTITY, UNIT, LINE, RUNNING, WHY, NET, COST, MARGIN = range(12)
-HEADERS = ("Part", "Product", "SKU", "Price ref", "Quantity", "Unit price", "Line total", "Running total", "Why")
+HEADERS = ("Part", "Product", "SKU", "Ref", "Quantity", "Unit price", "Line total", "Running total", "Why")
 MARGIN_HEADERS = ("Without tax", "Cost without tax", "Margin")
-RIGHT = frozenset({"Price ref", "Quantity", "Unit price", "Line total", "Running total", *MARGIN_HEADERS})
+RIGHT = frozenset({"Ref", "Quantity", "Unit price", "Line total", "Running total", *MARGIN_HEADERS})
 
 SCORE_AT, VEHICLE_AT, BOUND_AT, ALLOWANCE_AT, CHECK_AT, BUDGET_AT, CAP_AT, TOTAL_AT, LEFT_AT = range(9)
 KEYS = ("Score", "Vehicle", "Proven bound", "Allowance", "Check", "Budget", "Cap", "Total", "Left of the budget")
-KEYS_RIGHT = frozenset({"Budget", "Cap", "Total"})
+KEYS_RIGHT = frozenset({"Score", "Proven bound", "Allowance", "Budget", "Cap", "Total"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,26 +56,29 @@ class BuildPlace:
 
 def write_build(page: Page, shown: ReportBuild, report: Report) -> BuildPlace:
     """Write one build."""
-    page.widths(17, 32, 16, 12, 11, 13, 14, 17, 60, 14, 14, 14)
+    page.widths(14, 28, 17, 11, 9, 12, 12, 14, 58, 14, 18, 14)
     page.text(0, 0, shown.title, "title")
-    page.text(1, 0, shown.headline, "plain")
-    page.text(2, 0, shown.standing, "quiet")
+    page.prose(page.prose(1, shown.headline, WHY, most=HEADLINE_ROWS), shown.standing, WHY, "quiet", most=1)
     _write_keys(page, shown)
     if shown.audited is None:
-        _write_reason(page, shown)
+        page.print_up_to(_write_reason(page, shown), WHY)
         return BuildPlace(page, shown, 0)
-    row = _write_lines(page, shown, report)
+    row = texts_row = _write_lines(page, shown, report)
     blocks = (
         ("Order exactly this version", shown.alerts),
-        ("What to watch", [caution.text for caution in shown.cautions]),
+        ("What to watch", [caution.text for caution in shown.watched]),
         ("Safety", [sentence.text for sentence in shown.safety]),
-        ("How the parts were decided", shown.decided),
-        ("Next step up", [shown.next_step] if shown.next_step else []),
+        ("How the parts were decided", [" ".join(shown.decided)]),
+        ("Next step up", _next_step(shown)),
     )
     for title, sentences in blocks:
         row = _write_block(page, row, title, sentences)
+    if sum(page.height(at) for at in range(row)) > PAGE_HEIGHT:
+        page.sheet.set_h_pagebreaks([texts_row])
+    # What the shop pays stands to the right of it and is not for a customer's eyes.
+    page.print_up_to(row, WHY)
     page.sheet.freeze_panes(FIRST, 2)
-    page.sheet.repeat_rows(HEAD_ROW)
+    page.sheet.repeat_rows(0)
     page.sheet.ignore_errors({"number_stored_as_text": "A1:C1048576"})
     return BuildPlace(page, shown, len(shown.lines))
 
@@ -118,13 +125,13 @@ def _write_lines(page: Page, shown: ReportBuild, report: Report) -> int:
         net, cost = sum(line.net_total or 0 for line in known), sum(line.cost_total or 0 for line in known)
         for column, cents in ((NET, net), (COST, cost), (MARGIN, net - cost)):
             _write_sum(page, total_row, column, last, cents)
-        page.text(total_row, WHY, "Net, cost and margin: lines with a known cost only", "total_label")
+        page.text(total_row + 1, NET, "Lines with a known cost only; not printed.", "quiet")
     return total_row + 2
 
 
 def _write_line(page: Page, row: int, told: ReportLine) -> None:
     line = told.line
-    page.text(row, PART, line.role.value)
+    page.text(row, PART, capital(line.role.value))
     page.text(row, PRODUCT, line.description)
     page.text(row, SKU, line.sku)
     page.number(row, REF, told.ref, "whole")
@@ -162,21 +169,26 @@ def _write_result(page: Page, shown: ReportBuild, total_row: int) -> None:
 
 
 def _write_block(page: Page, row: int, title: str, sentences: Sequence[str]) -> int:
-    """Write a title and sentences under it, each in one line that runs on over the empty cells beside it."""
+    """Write a title and sentences under it, each from a row of its own on; the row after them and a gap."""
     if not sentences:
         return row
     page.text(row, 0, title, "heading")
-    for below, sentence in enumerate(sentences, start=1):
-        page.text(row + below, 0, sentence, "plain")
-    return row + len(sentences) + 2
+    row += 1
+    for sentence in sentences:
+        row = page.prose(row, f"\u2022 {sentence}", WHY)
+    return row + 1
 
 
-def _write_reason(page: Page, shown: ReportBuild) -> None:
-    """Why there is no system, what it would cost at least, and what would help."""
+def _write_reason(page: Page, shown: ReportBuild) -> int:
+    """Why there is no system, what it would cost at least, and what would help; the row after it."""
     row = _write_block(page, HEAD_ROW, "Why there is no system", [shown.reason])
     if shown.least_total is not None:
         page.text(row, PART, "Least budget", "label")
         page.money(row, PRODUCT, shown.least_total, "money_left")
         row += 2
     row = _write_block(page, row, "What would help", shown.reliefs)
-    _write_block(page, row, "Next step up", [shown.next_step] if shown.next_step else [])
+    return _write_block(page, row, "Next step up", _next_step(shown))
+
+
+def _next_step(shown: ReportBuild) -> list[str]:
+    return [" ".join([shown.next_step, *(f"{change}." for change in shown.changes)])] if shown.next_step else []

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.book import NOTHING, THOUSANDTHS, Page, relative
+from budgetbuild.report.book import NOTHING, SMALL, THOUSANDTHS, Page, relative
+from budgetbuild.report.format import capital
 from budgetbuild.report.sheet_build import BUDGET_AT, CAP_AT, CHECK_AT, LEFT_AT, LINE, PART, TOTAL_AT, BuildPlace
 from budgetbuild.report.wording import status_word
 
@@ -13,24 +15,26 @@ if TYPE_CHECKING:
 
     from budgetbuild.report.content import Report
 
+SAYS = "Every amount follows the sheet Prices. Scores and parts are those found with the prices of the list."
 HEAD_ROW = 3
 FIRST = HEAD_ROW + 1
-COLUMNS_ON_PAGE = 6
+LABEL_WIDTH, COLUMN_WIDTH = 20, 37
+COLUMNS_ON_PAGE = 4
 """Builds that can still be read side by side on one printed page."""
+SMALLEST_SCALE = 80
+"""Percent at which the type still prints in 8 points."""
+POINTS_IN_PIXEL = 0.75
+PAGE_HEIGHT, PAGE_WIDTH = 495, 725
+"""Points for rows and columns on one printed page; some programs draw columns a twentieth wider than said."""
 
 
 def write_comparison(page: Page, report: Report, places: Sequence[BuildPlace]) -> list[str]:
     """Write the comparison; for each build the address of the sum of its costs by part, empty where it has none."""
-    page.widths(22, *(34 for _ in places))
+    page.widths(LABEL_WIDTH, *(COLUMN_WIDTH for _ in places))
     page.text(0, 0, report.title, "title")
-    page.text(
-        1,
-        0,
-        "Every amount follows the sheet Prices. Scores and parts are those found with the prices of the list.",
-        "quiet",
-    )
+    page.text(1, 0, SAYS, "quiet")
     page.text(HEAD_ROW, 0, "Part", "head")
-    labels = ["Vehicle", "Standing", *(role.value for role in report.roles)]
+    labels = ["Vehicle", "Standing", *(capital(role.value) for role in report.roles)]
     figures = ["Score", "Budget", "Cap", "Total", "Left of the budget", "Check"]
     for row, words in enumerate([*labels, *figures], start=FIRST):
         page.text(row, 0, words, "label")
@@ -45,10 +49,52 @@ def write_comparison(page: Page, report: Report, places: Sequence[BuildPlace]) -
         sums.append(_write_costs(page, costs_row, column, place, report))
     page.sheet.freeze_panes(FIRST, 1)
     page.sheet.repeat_rows(HEAD_ROW)
-    page.sheet.repeat_columns("A:A")
-    if len(places) > COLUMNS_ON_PAGE:
-        page.sheet.fit_to_pages(0, 1)
+    _set_print(page, costs_row, costs_row + len(report.roles) + 1, places)
     return sums
+
+
+def _set_print(page: Page, costs_row: int, last: int, places: Sequence[BuildPlace]) -> None:
+    """Print whole tiers side by side, as many as a page holds; the title goes into the header of every page.
+
+    A sheet that is fitted to pages ignores its page breaks, so the scale is set instead, by the height and width;
+    where one page would need too small a type, the costs go on a page of their own.
+    """
+    height = sum(page.height(row) for row in range(HEAD_ROW, last + 1))
+    breaks = page_breaks([place.shown.build.tier.name for place in places])
+    most = max((end - start for start, end in pairwise([1, *breaks, len(places) + 1])), default=0)
+    width = POINTS_IN_PIXEL * (page.pixels(0, 0) + page.pixels(1, most))
+    fitting = int(100 * min(PAGE_HEIGHT / height, PAGE_WIDTH / width))
+    page.sheet.set_print_scale(min(100, max(SMALLEST_SCALE, fitting)))
+    if height * SMALLEST_SCALE > 100 * PAGE_HEIGHT:
+        page.sheet.set_h_pagebreaks([costs_row])
+    page.sheet.set_v_pagebreaks(breaks)
+    page.sheet.repeat_columns("A:A")
+    page.sheet.set_margins(left=0.5, right=0.5, top=0.7, bottom=0.6)
+    page.sheet.set_header(f"&L{SMALL}&A. {SAYS}", {"margin": 0.3})
+    page.print_up_to(last, len(places), HEAD_ROW)
+
+
+def page_breaks(tiers: Sequence[str]) -> list[int]:
+    """Columns before which a page ends, so that no tier is torn apart that a page can hold.
+
+    Args:
+        tiers: Tier of each build, in the order of the columns; the builds of a tier stand side by side.
+
+    >>> page_breaks(["a", "a", "a", "b", "b", "b", "c"]), page_breaks(["a", "b", "c", "d"]), page_breaks(["a"] * 6)
+    ([4], [], [5])
+    """
+    breaks: list[int] = []
+    start = at = 0
+    for _, builds in groupby(tiers):
+        size = len(list(builds))
+        if at > start and at + size - start > COLUMNS_ON_PAGE:
+            breaks.append(at + 1)
+            start = at
+        at += size
+        while at - start > COLUMNS_ON_PAGE:
+            start += COLUMNS_ON_PAGE
+            breaks.append(start + 1)
+    return breaks
 
 
 def _write_parts(page: Page, column: int, place: BuildPlace, report: Report) -> None:
@@ -56,7 +102,8 @@ def _write_parts(page: Page, column: int, place: BuildPlace, report: Report) -> 
     page.text(FIRST, column, place.shown.build.vehicle.name)
     page.text(FIRST + 1, column, status_word(place.shown.build))
     for row, role in enumerate(report.roles, start=FIRST + 2):
-        page.text(row, column, place.shown.in_role(role) or NOTHING)
+        # One product a line, so that a row is higher only where a role takes several.
+        page.text(row, column, place.shown.in_role(role, "\n") or NOTHING)
 
 
 def _write_figures(page: Page, row: int, column: int, place: BuildPlace) -> None:
@@ -77,7 +124,7 @@ def _write_figures(page: Page, row: int, column: int, place: BuildPlace) -> None
 def _write_cost_labels(page: Page, row: int, report: Report) -> None:
     page.text(row, 0, "Cost by part", "head")
     for below, role in enumerate(report.roles, start=row + 1):
-        page.text(below, 0, role.value, "label")
+        page.text(below, 0, capital(role.value), "label")
     page.text(row + 1 + len(report.roles), 0, "Sum", "total_label")
 
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from budgetbuild.report.book import fitting_width
+
 if TYPE_CHECKING:
+    from budgetbuild.build import Audited, Check
     from budgetbuild.report.book import Page
     from budgetbuild.report.content import Report
 
@@ -16,12 +19,16 @@ NOTES = ("Severity", "Sheet", "Cell", "Found", "Expected", "Mend", "Code")
 
 def write_electrical(page: Page, report: Report) -> None:
     """Write every check of every build: figure, limit, source."""
-    page.widths(32, 36, 24, 16, 30, 12, 9, 60)
+    page.widths(fitting_width([shown.title for shown in report.builds], 16, 28), 32, 17, 11, 22, 7, 6, 53)
     page.text(0, 0, "Electrical and fitting checks", "title")
     page.text(
-        1, 0, "Worked out again from the price list, apart from the search. Ratings are continuous (RMS).", "quiet"
+        1,
+        0,
+        "Worked out again from the price list, apart from the search. Ratings are continuous (RMS). "
+        "Of each build, measured figures come first, then what is counted or looked up.",
+        "quiet",
     )
-    rows = [(shown.title, check) for shown in report.builds if shown.audited for check in shown.audited.checks]
+    rows = [(shown.title, check) for shown in report.builds if shown.audited for check in _ordered(shown.audited)]
     if not rows:
         page.text(HEAD_ROW, 0, "No build has a system, so nothing was checked.", "plain")
         return
@@ -38,9 +45,14 @@ def write_electrical(page: Page, report: Report) -> None:
     _finish(page)
 
 
+def _ordered(audited: Audited) -> list[Check]:
+    """Checks of a build with those first whose figure is measured: only such a figure is a fraction."""
+    return sorted(audited.checks, key=lambda check: not isinstance(check.figure, float))
+
+
 def write_notes(page: Page, report: Report) -> None:
     """Write the warnings and notices that the catalogue gave rise to."""
-    page.widths(12, 20, 10, 30, 36, 50, 22)
+    page.widths(10, 18, 9, 28, 34, 50, 22)
     page.text(0, 0, "Catalogue notes", "title")
     page.text(1, 0, "What the list made us ask or leave out. None of it stopped the work.", "quiet")
     if not report.catalogue.warnings:

@@ -18,7 +18,7 @@ PRICES_NAME, COSTS_NAME, REFS_NAME, TAX_NAME = "_unit_prices", "_unit_costs", "_
 
 def write_prices(page: Page, report: Report) -> None:
     """Write every price used, once, and name the columns that formulas look up."""
-    page.widths(6, 20, 48, 14, 16)
+    page.widths(6, 24, 44, 14, 18)
     page.text(0, 0, "Prices", "title")
     page.text(
         1,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Audited, Build, Role
 from budgetbuild.catalogue.items import fold
-from budgetbuild.report.format import label, listed, money, points
+from budgetbuild.report.format import capital, label, listed, money, points
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,47 +25,56 @@ COMPARED: dict[Role, str] = {
 """Roles that a customer compares; cables and kits follow from them."""
 
 
-def next_step(build: Build, builds: Sequence[Build], currency: str) -> str:
-    """What the next larger budget with a system buys for the same brief, empty where there is none."""
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What the next larger budget buys.
+
+    Attributes:
+        text: What it costs and earns, empty where there is no larger budget with a system.
+        changes: Part by part what changes.
+    """
+
+    text: str
+    changes: tuple[str, ...] = ()
+
+
+def next_step(build: Build, builds: Sequence[Build], currency: str) -> Step:
+    """What the next larger budget with a system buys for the same brief."""
     larger = [
         other
         for other in builds
         if other.audited and fold(other.brief.name) == fold(build.brief.name) and other.tier.budget > build.tier.budget
     ]
     if not larger:
-        return ""
+        return Step("")
     step = min(larger, key=lambda other: other.tier.budget)
     name = f"{label(step.tier.name)} (budget {money(step.tier.budget, currency)})"
     if build.audited is None or step.audited is None:
-        return f"{name} has a system for {money(step.total or 0, currency)}."
-    return f"{name} {_difference(build.audited, step.audited, currency)}."
+        return Step(f"{name} has a system for {money(step.total or 0, currency)}.")
+    changes = _changes(build.audited, step.audited)
+    return Step(f"{name} {_difference(build.audited, step.audited, currency)}.", changes)
 
 
 def _difference(now: Audited, then: Audited, currency: str) -> str:
-    """What changes, what it costs and what it earns."""
-    changes = _changes(now, then)
-    more, gained = then.total - now.total, then.score - now.score
-    if not changes and not more and not gained:
+    """What the step costs and what it earns."""
+    if now.system == then.system:
         return "chooses the same system"
+    more, gained = then.total - now.total, then.score - now.score
     price = f"costs {money(abs(more), currency)} {'more' if more >= 0 else 'less'}"
-    score = f"scores {points(abs(gained))} points {'more' if gained >= 0 else 'less'}"
-    return f"{price} and {score}{': ' if changes else ''}{listed(changes)}"
+    return f"{price} and scores {points(abs(gained))} points {'more' if gained >= 0 else 'less'}"
 
 
-def _changes(now: Audited, then: Audited) -> list[str]:
+def _changes(now: Audited, then: Audited) -> tuple[str, ...]:
     """Roles that come in, go out or get another product."""
     before, after = _held(now), _held(then)
     said: list[str] = []
     for role, words in COMPARED.items():
-        if role in after and role not in before:
-            said.append(
-                f"{words} come in ({after[role]})" if words.endswith("s") else f"{words} comes in ({after[role]})"
-            )
-        elif role in before and role not in after:
-            said.append(f"{words} left out")
-        elif before.get(role) != after.get(role):
-            said.append(f"{words} {after[role]} in place of {before[role]}")
-    return said
+        old, new = before.get(role), after.get(role)
+        if old == new:
+            continue
+        told = f"{new}, new" if old is None else f"{new} instead of {old}" if new else f"without {old}"
+        said.append(f"{capital(words)}: {told}")
+    return tuple(said)
 
 
 def _held(audited: Audited) -> dict[Role, str]:

@@ -163,13 +163,21 @@ def _power(audited: Audited, names: Mapping[str, str], products: Mapping[str, Pr
         if not isinstance(kit, PowerKit):
             raise TypeError(f"{feed.sku} is no power kit")
         fed = [waiting[sku].pop(0) for sku in _fed(feed, audited)]
-        facts = [f"carries {measure(device.kit_carries_a, 'A', 1)} here" for device in fed[:1]]
+        facts = [f"good for {measure(device.kit_carries_a, 'A', 1)} here" for device in fed[:1]]
         facts = [f"{gauge(kit)}, {kit.conductor.value}", measure(kit.length_m, "m"), *facts]
         devices = [(names.get(d.sku, label(d.sku)), f"{measure(d.current_a, 'A', 1)}, {d.current_basis}") for d in fed]
         sides.append(
-            PowerSide(names.get(feed.sku, label(feed.sku)), measure(kit.fuse_a, "A"), tuple(facts), tuple(devices))
+            PowerSide(names.get(feed.sku, label(feed.sku)), main_fuse(kit, audited), tuple(facts), tuple(devices))
         )
     return tuple(sides)
+
+
+def main_fuse(kit: PowerKit, audited: Audited) -> str:
+    """The fuse that protects the kit's cable: its own, or a smaller one where the audit found its own too large."""
+    for caution in audited.cautions:
+        if caution.code == "kit-fuse-above-ampacity" and caution.subject == kit.sku:
+            return f"at most {measure(float(caution.figures['ampacity_a']), 'A')}"
+    return measure(kit.fuse_a, "A")
 
 
 def _fed(feed: Feed, audited: Audited) -> list[str]:
@@ -192,5 +200,5 @@ def described(told: Wiring) -> str:
         sentences.append(f"{told.powered.name} has its own amplifier.")
     for side in told.power:
         fed = counted(len(side.devices), "device")
-        sentences.append(f"Battery, {side.fuse} fuse, {side.kit}, {', '.join(side.facts)}, to {fed}.")
+        sentences.append(f"Battery, main fuse {side.fuse}, {side.kit}, {', '.join(side.facts)}, to {fed}.")
     return " ".join(sentences)

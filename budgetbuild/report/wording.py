@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.build import Audited, Build, Role, Status
 from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Product, Speaker, Subwoofer, SubwooferType, Want
-from budgetbuild.report.format import capital, label, listed, measure, money, points
+from budgetbuild.report.format import label, listed, measure, money, points
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 KEPT = {
     HeadUnitMode.KEEP_FACTORY: "keeps its factory head unit",
-    HeadUnitMode.KEEP_OWN: "keeps the head unit that the customer has",
+    HeadUnitMode.KEEP_OWN: "keeps the customer's own head unit",
 }
 
 PARTS: dict[str, tuple[str, tuple[Role, ...]]] = {
@@ -30,7 +30,8 @@ def headline(build: Build, currency: str) -> str:
     """What the customer gets, in one or two sentences."""
     vehicle = label(build.vehicle.name)
     if build.audited is None:
-        return f"No system for the {vehicle} at this budget of {money(build.tier.budget, currency)}."
+        nothing = "No system was found in time" if build.status is Status.TIME_LIMIT else "No system meets this brief"
+        return f"{nothing} for the {vehicle} within the cap of {money(build.tier.cap, currency)}."
     kept = KEPT.get(build.brief.head_unit)
     gets = _gets(build.audited)
     opening = f"The {vehicle} {kept} and gets" if kept else f"The {vehicle} gets"
@@ -48,11 +49,12 @@ def _gets(audited: Audited) -> list[str]:
     said = [
         ("a new head unit", Role.HEAD_UNIT in held),
         ("a line-output converter", Role.CONVERTER in held),
-        ("front speakers", Role.FRONT in held),
-        ("rear speakers", Role.REAR in held),
+        ("front and rear speakers", Role.FRONT in held and Role.REAR in held),
+        ("front speakers", Role.FRONT in held and Role.REAR not in held),
+        ("rear speakers", Role.REAR in held and Role.FRONT not in held),
         (_bass(audited, held), Role.BASS in held),
         ("an amplifier" if amplifiers == 1 else f"{_spelt(amplifiers)} amplifiers", amplifiers > 0),
-        (f"sound deadening on {measure(audited.treated_m2, 'm2')} of the doors", Role.DEADENING in held),
+        (f"sound deadening on {measure(audited.treated_m2, 'm²')} of the doors", Role.DEADENING in held),
     ]
     return [words for words, there in said if there]
 
@@ -74,9 +76,9 @@ def _spelt(count: int) -> str:
 def standing(build: Build) -> str:
     """How far the result is proven; a search that was stopped is never called the best."""
     if build.status is Status.OPTIMAL:
-        return "Proven: no system in the list that meets this brief within the cap scores higher."
+        return "Proven: no other system from the price list that meets this brief within the cap scores higher."
     if build.status is Status.INFEASIBLE:
-        return "Proven: no system in the list meets this brief within the cap."
+        return "Proven: every combination from the price list is ruled out."
     if build.score is None:
         return "The time limit came before any system was found; whether one exists is not known."
     if build.bound is None:
@@ -100,19 +102,20 @@ def status_word(build: Build) -> str:
 
 def decided(build: Build) -> tuple[str, ...]:
     """How the parts were decided: what the brief fixed, what was left open, and what became of it."""
-    return tuple(sentence for sentence in (*_wanted(build), *_left_out(build), *_other_wishes(build)) if sentence)
+    return tuple(sentence for sentence in (_wanted(build), *_left_out(build), *_other_wishes(build)) if sentence)
 
 
-def _wanted(build: Build) -> tuple[str, str]:
+def _wanted(build: Build) -> str:
+    """What the brief fixes, leaves open and rules out."""
     wants = {want: [words for name, (words, _) in PARTS.items() if getattr(build.brief, name) is want] for want in Want}
     asked, open_, barred = wants[Want.REQUIRED], wants[Want.OPTIONAL], wants[Want.NONE]
-    first = f"The brief asks for {listed(asked)}." if asked else "The brief asks for no part in particular."
-    more = [
+    said = [
+        f"asks for {listed(asked)}" if asked else "asks for no part in particular",
         f"leaves {listed(open_)} open" if open_ else "",
         f"wants no {listed(barred, 'and no').replace('an external', 'external')}" if barred else "",
     ]
-    rest = listed([words for words in more if words])
-    return first, f"It {rest}." if rest else ""
+    told = [words for words in said if words]
+    return f"The brief {', and '.join([', '.join(told[:-1]), told[-1]] if told[1:] else told)}."
 
 
 def _left_out(build: Build) -> tuple[str, ...]:
@@ -127,8 +130,9 @@ def _left_out(build: Build) -> tuple[str, ...]:
     ]
     if not missing:
         return ()
-    end = "no system within the cap scores higher that way" if build.status is Status.OPTIMAL else "none was found"
-    return (f"{capital(listed(missing))} could have come in and did not: {end}.",)
+    with_it = "with it" if len(missing) == 1 else "with any of them"
+    end = f"no system {with_it} scores higher within the cap" if build.status is Status.OPTIMAL else "none was found"
+    return (f"Left out in the end: {listed(missing)}; {end}.",)
 
 
 def _other_wishes(build: Build) -> tuple[str, ...]:
@@ -141,8 +145,8 @@ def _other_wishes(build: Build) -> tuple[str, ...]:
     must, without = [[label(term) for term in terms] for terms in (brief.must_include, brief.leave_out)]
     return (
         brands[brief.one_brand],
-        f"It must include {listed(must)}." if must else "",
-        f"It leaves out {listed(without)}." if without else "",
+        f"The brief insists on {listed(must)}." if must else "",
+        f"The brief rules out {listed(without)}." if without else "",
     )
 
 

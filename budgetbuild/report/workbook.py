@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from xlsxwriter import Workbook
 
-from budgetbuild.report.book import Book, Page
+from budgetbuild.report.book import FACE, Book, Page
 from budgetbuild.report.format import label
 from budgetbuild.report.sheet_about import write_about
 from budgetbuild.report.sheet_build import BuildPlace, write_build
@@ -34,7 +34,13 @@ def render_workbook(report: Report) -> bytes:
         report: What it shows.
     """
     stream = BytesIO()
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+    options = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+        "default_format_properties": FACE,
+    }
     with Workbook(stream, options) as workbook:
         _set_properties(workbook, report)
         _write_sheets(Book(workbook, report.currency), report)

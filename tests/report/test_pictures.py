@@ -76,7 +76,7 @@ def test_no_line_crosses_a_text(make: Callable[[], Build]) -> None:
 def test_the_description_says_every_connection() -> None:
     told = drawn(fixtures.two_amplifiers()).findtext(f"{SVG}desc") or ""
     for words in ("Own head unit, kept", "3 x Harbour Pair 2", "Quillon Mono drives bass", "Quillon Four drives rear",
-                  "100\u00a0A fuse", "4\u00a0AWG", "2 devices"):  # fmt: skip
+                  "main fuse 100\u00a0A", "4\u00a0AWG", "2 devices"):  # fmt: skip
         assert words in told
 
 

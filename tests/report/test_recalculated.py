@@ -60,10 +60,10 @@ def test_a_changed_price_moves_every_total_that_it_is_in(tmp_path: Path) -> None
     changed.save(saved)
     fresh = recalculated(saved.getvalue(), tmp_path)
     # Middle: 1,252.50 + 100.00 is above its cap of 1,313.00.
-    assert fresh["Middle New head unit"]["H5"].value == 1352.5
-    assert fresh["Middle New head unit"]["E5"].value == "look"
+    assert fresh["Middle New head unit"]["H6"].value == 1352.5
+    assert fresh["Middle New head unit"]["E6"].value == "look"
     assert fresh["About"]["B11"].value == "look at the rows below"
-    assert fresh["Starter Keep own"]["H5"].value == 299
+    assert fresh["Starter Keep own"]["H6"].value == 299
     comparison = fresh["Comparison"]
     sums = next([cell.value for cell in line] for line in comparison.iter_rows() if line[0].value == "Sum")
     assert sums[2:5] == [738.5, 299, 1352.5]

@@ -125,7 +125,7 @@ def test_only_a_proven_build_is_called_the_highest() -> None:
     assert "not known" in standing(unproven)
     assert status_word(unproven) == "best found, not proven"
     assert "not known" in standing(fixtures.stopped())
-    assert standing(fixtures.infeasible()) == "Proven: no system in the list meets this brief within the cap."
+    assert standing(fixtures.infeasible()) == "Proven: every combination from the price list is ruled out."
 
 
 @pytest.mark.parametrize(
@@ -134,13 +134,14 @@ def test_only_a_proven_build_is_called_the_highest() -> None:
         (fixtures.replaced(), ["a new head unit", "a bass box with one driver", "an amplifier", "fitted by the shop"]),
         (
             fixtures.two_amplifiers(),
-            ["keeps the head unit that the customer has", "two amplifiers", "1\u00a0m2", "ready to fit"],
+            ["keeps the customer's own head unit", "front and rear speakers", "two amplifiers", "1\u00a0m²", "ready"],
         ),
         (
             fixtures.kept_factory(),
             ["keeps its factory head unit", "powered subwoofer", "ready to fit", "€\u00a0638.50"],
         ),
-        (fixtures.infeasible(), ["No system", "€\u00a0650.00"]),
+        (fixtures.infeasible(), ["No system meets this brief", "cap of €\u00a0656.50"]),
+        (fixtures.stopped(), ["No system was found in time"]),
     ],
 )
 def test_headline_says_what_one_gets(build: Build, parts: list[str]) -> None:
@@ -150,28 +151,30 @@ def test_headline_says_what_one_gets(build: Build, parts: list[str]) -> None:
 
 def test_next_step_names_what_changes_and_what_it_costs() -> None:
     small = replace(fixtures.speakers_only(), brief=fixtures.OWN)
-    text = next_step(small, (small, fixtures.two_amplifiers()), "EUR")
+    step = next_step(small, (small, fixtures.two_amplifiers()), "EUR")
     # 1,180.00 - 199.00
-    assert "Full (budget €\u00a02,600.00) costs €\u00a0981.00 more" in text
-    assert "rear speakers come in (Marlow X 130)" in text
-    assert "amplifier comes in (Quillon Mono and Quillon Four)" in text
-    assert next_step(fixtures.two_amplifiers(), (small, fixtures.two_amplifiers()), "EUR") == ""
+    assert "Full (budget €\u00a02,600.00) costs €\u00a0981.00 more" in step.text
+    assert "Rear speakers: Marlow X 130, new" in step.changes
+    assert "Amplifier: Quillon Mono and Quillon Four, new" in step.changes
+    assert next_step(fixtures.two_amplifiers(), (small, fixtures.two_amplifiers()), "EUR").text == ""
 
 
 def test_next_step_from_nothing_names_the_price() -> None:
     builds = (fixtures.infeasible(), fixtures.replaced())
-    assert next_step(builds[0], builds, "EUR") == ("Middle (budget €\u00a01,300.00) has a system for €\u00a01,252.50.")
+    step = next_step(builds[0], builds, "EUR")
+    assert step.text == "Middle (budget €\u00a01,300.00) has a system for €\u00a01,252.50."
+    assert step.changes == ()
 
 
 def test_next_step_with_the_same_system_says_so() -> None:
     lower = replace(fixtures.replaced(), tier=fixtures.TIER_LOW, status=Status.OPTIMAL)
-    assert next_step(lower, (lower, fixtures.replaced()), "EUR").endswith("chooses the same system.")
+    assert next_step(lower, (lower, fixtures.replaced()), "EUR").text.endswith("chooses the same system.")
 
 
 def test_next_step_names_what_is_left_out_and_what_takes_its_place() -> None:
     low = replace(fixtures.replaced(), tier=fixtures.TIER_LOW, brief=fixtures.OWN)
-    text = next_step(low, (low, fixtures.two_amplifiers()), "EUR")
-    assert "head unit left out" in text
-    assert "amplifier Quillon Mono and Quillon Four in place of Quillon Four" in text
+    step = next_step(low, (low, fixtures.two_amplifiers()), "EUR")
+    assert "Head unit: without Quillon Deck 3" in step.changes
+    assert "Amplifier: Quillon Mono and Quillon Four instead of Quillon Four" in step.changes
     # 1,180.00 - 1,252.50
-    assert "costs €\u00a072.50 less" in text
+    assert "costs €\u00a072.50 less" in step.text

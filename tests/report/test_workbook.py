@@ -10,6 +10,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from openpyxl.utils import get_column_letter, range_boundaries
 from xlsxwriter import Workbook
 
 from budgetbuild.catalogue.items import Catalogue
@@ -51,7 +52,7 @@ def test_stored_values_of_a_list_are_those_that_its_formulas_give() -> None:
     values, formulas = (opened(rendered(), values=flag)["Middle New head unit"] for flag in (True, False))
     prices = opened(rendered(), values=True)["Prices"]
     by_ref = {row[0].value: row[3].value for row in prices.iter_rows(min_row=6)}
-    first, total = row_of(values, "head unit"), row_of(values, "Total")
+    first, total = row_of(values, "Head unit"), row_of(values, "Total")
     running = 0.0
     for row in range(first, total):
         ref, quantity, unit, line, so_far = (values.cell(row, column).value for column in range(4, 9))
@@ -62,10 +63,10 @@ def test_stored_values_of_a_list_are_those_that_its_formulas_give() -> None:
         assert formulas.cell(row, 6).value == f"=INDEX(_unit_prices,MATCH(D{row},_price_refs,0))"
         assert formulas.cell(row, 7).value == f"=E{row}*F{row}"
     assert values.cell(total, 7).value == 1252.5
-    assert values["H5"].value == 1252.5
-    assert values["G5"].value == 1313.0
-    assert values["I5"].value == 47.5
-    assert values["E5"].value == "ok"
+    assert values["H6"].value == 1252.5
+    assert values["G6"].value == 1313.0
+    assert values["I6"].value == 47.5
+    assert values["E6"].value == "ok"
 
 
 def test_margin_counts_lines_with_a_known_cost_only() -> None:
@@ -73,14 +74,14 @@ def test_margin_counts_lines_with_a_known_cost_only() -> None:
     total = row_of(sheet, "Total")
     # Known costs: head unit 249.00, front 199.00, amplifier 279.00, each without a quarter of tax: x 0.8.
     assert [sheet.cell(total, column).value for column in (10, 11, 12)] == [581.6, 430.0, 151.6]
-    assert sheet.cell(row_of(sheet, "aerial"), 10).value is None
+    assert sheet.cell(row_of(sheet, "Aerial"), 10).value is None
 
 
 def test_without_a_tax_rate_there_is_no_margin() -> None:
     settings = replace(fixtures.CATALOGUE.settings, tax_rate=None)
     report = report_content(fixtures.every_build(), replace(fixtures.CATALOGUE, settings=settings))
     sheet = opened(render_workbook(report), values=True)["Middle New head unit"]
-    assert sheet["J7"].value is None
+    assert sheet["J8"].value is None
 
 
 def test_every_formula_has_a_stored_value() -> None:
@@ -105,7 +106,7 @@ def test_comparison_sums_each_build_by_part() -> None:
 def test_a_build_without_a_system_says_why() -> None:
     sheet = opened(rendered(), values=True)["Starter New head unit"]
     told = [cell.value for row in sheet.iter_rows() for cell in row if cell.value is not None]
-    assert "The cheapest system that meets the brief costs €\u00a0912.50; the cap is €\u00a0656.50." in told
+    assert "\u2022 The cheapest system that meets the brief costs €\u00a0912.50; the cap is €\u00a0656.50." in told
     assert sheet.cell(row_of(sheet, "Least budget"), 2).value == 912.5
 
 
@@ -156,7 +157,7 @@ def test_a_tier_called_prices_takes_no_sheet_from_the_prices() -> None:
 def test_the_curve_shows_the_tiers_points_with_live_totals() -> None:
     values, formulas = (opened(rendered(), values=flag)["Budget curve"] for flag in (True, False))
     assert [cell.value for cell in values[5]] == ["New head unit", 1300, pytest.approx(37.255), 1252.5]
-    assert formulas["D5"].value == "='Middle New head unit'!$H$5"
+    assert formulas["D5"].value == "='Middle New head unit'!$H$6"
     assert len(formulas._charts) == 1  # noqa: SLF001 - openpyxl offers no other way to see a chart
 
 
@@ -190,7 +191,34 @@ def test_no_build_at_all_still_gives_a_workbook() -> None:
 def test_many_builds_print_on_several_pages_side_by_side() -> None:
     builds = [replace(fixtures.replaced(), tier=replace(fixtures.TIER_MID, name=f"Tier {n}")) for n in range(7)]
     sheet = opened(render_workbook(report_content(builds, fixtures.CATALOGUE)), values=True)["Comparison"]
-    assert (sheet.page_setup.fitToWidth, sheet.print_title_cols) == (0, "$A:$A")
+    assert [place.id for place in sheet.col_breaks.brk] == [5]
+    assert sheet.print_title_cols == "$A:$A"
+
+
+def test_pages_hold_the_lists_in_readable_type_and_nothing_beside_them() -> None:
+    book = opened(rendered(), values=True)
+    for name in ("Middle New head unit", "Full Keep own", "Starter New head unit", "Electrical", "Catalogue notes"):
+        sheet = book[name]
+        assert (sheet.page_setup.orientation, sheet.page_setup.paperSize) == ("landscape", 9)
+        assert (sheet.page_setup.fitToWidth or 1, sheet.page_setup.fitToHeight) == (1, 0)
+        printed = sheet.print_area or f"A1:{sheet.dimensions.split(':')[1]}"
+        last = range_boundaries(printed.rpartition("!")[2].replace("$", ""))[2] or 0
+        # A4 across less margins of half an inch is 770 points; a unit of width is 7 pixels, a pixel 0.75 points.
+        letters = [get_column_letter(column) for column in range(1, last + 1)]
+        width = sum(0.75 * 7 * sheet.column_dimensions[letter].width for letter in letters)
+        assert 10 * min(770 / width, 1) >= 8, (name, width)
+
+
+def test_no_page_shows_what_the_shop_pays() -> None:
+    for sheet in opened(rendered(), values=True).worksheets[2:8]:
+        assert re.search(r"\$A\$1:\$I\$\d+$", sheet.print_area)
+
+
+def test_long_sentences_wrap_inside_the_list_and_no_cell_is_merged() -> None:
+    for sheet in opened(rendered(), values=True):
+        assert sheet.merged_cells.ranges == set()
+    for sheet in opened(rendered(), values=True).worksheets[2:8]:
+        assert max(len(str(row[0].value or "")) for row in sheet.iter_rows()) < 230
 
 
 def test_a_cell_outside_a_sheet_is_a_defect() -> None:
@@ -198,3 +226,11 @@ def test_a_cell_outside_a_sheet_is_a_defect() -> None:
         page = Book(workbook, "EUR").add("A")
         with pytest.raises(ValueError, match="cannot write row 1048576"):
             page.text(1048576, 0, "below the last row")
+
+
+def test_a_comparison_too_long_for_a_page_in_readable_type_breaks_before_the_costs() -> None:
+    long = replace(fixtures.replaced(), vehicle=replace(fixtures.HATCH, name="Tern " * 100))
+    for build, breaks in ((long, 1), (fixtures.replaced(), 0)):
+        sheet = opened(render_workbook(report_content((build,), fixtures.CATALOGUE)), values=True)["Comparison"]
+        assert sheet.page_setup.scale >= 80
+        assert [place.id + 1 for place in sheet.row_breaks.brk] == [row_of(sheet, "Cost by part")] * breaks

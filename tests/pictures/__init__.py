@@ -1,0 +1,1 @@
+"""The pictures in the README, made from the tool's own outputs."""
