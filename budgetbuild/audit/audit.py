@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.audit.bill import bill
+from budgetbuild.audit.cabling import check_cables
 from budgetbuild.audit.case import Case
 from budgetbuild.audit.choice import check_choice
 from budgetbuild.audit.fitting import check_fitting
@@ -39,6 +40,7 @@ def audit(
     check_choice(case)
     check_fitting(case)
     locations = location_figures(case)
+    check_cables(case)
     devices = device_figures(case)
     pairs = check_signals(case)
     treated_m2, coverage = treatment_figures(case)

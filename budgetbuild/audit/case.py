@@ -26,6 +26,7 @@ from budgetbuild.catalogue.items import (
     Subwoofer,
     Vehicle,
     Want,
+    fold,
 )
 
 if TYPE_CHECKING:
@@ -83,9 +84,11 @@ class Notes:
         return ok
 
     def caution(self, code: str, subject: str, **figures: float | str) -> None:
-        """Note a caution with the figures that its sentence quotes."""
+        """Note a caution with the figures that its sentence quotes; the same one is said once."""
         rounded = {name: round(x, 4) if isinstance(x, float) else x for name, x in figures.items()}
-        self.cautions.append(Caution(code, subject, rounded))
+        noted = Caution(code, subject, rounded)
+        if noted not in self.cautions:
+            self.cautions.append(noted)
 
 
 @dataclass(frozen=True)
@@ -130,6 +133,11 @@ class Case:
     def drive(self, location: Location) -> Drive | None:
         """What drives a location, where it is in the system."""
         return next((drive for drive in self.system.drives if drive.location is location), None)
+
+    def asked(self, product: Product) -> bool:
+        """Whether a must-include term of the brief names the product or its brand."""
+        names = {fold(product.sku), fold(product.brand)}
+        return any(fold(term) in names for term in self.brief.must_include)
 
     def wanted(self, location: Location) -> Want:
         """How the brief wants a location."""

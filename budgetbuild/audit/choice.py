@@ -41,9 +41,9 @@ def _known_parts(case: Case) -> None:
 def _known(case: Case, part: Part) -> bool:
     product = case.products.get(part.sku)
     kind = KINDS.get(part.role)
-    return (
-        product is not None and kind is not None and isinstance(product, kind) and product.active and part.quantity >= 1
-    )
+    if product is None or kind is None or not isinstance(product, kind):
+        return False
+    return product.active and part.quantity >= 1 and part.quantity % 1 == 0
 
 
 def _left_out(case: Case) -> None:

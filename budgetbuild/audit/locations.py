@@ -1,10 +1,10 @@
-"""What each location gets: load, power, ratio, match and level, each held against its limit; and its speaker cable."""
+"""What each location gets: load, power, ratio, match and level, each held against its limit."""
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
+from budgetbuild.audit.cabling import cable_of
 from budgetbuild.audit.case import CONTRACT, Case
 from budgetbuild.build import Drive, Driver, LocationFigures, Mode, Role
 from budgetbuild.catalogue.items import (
@@ -14,12 +14,11 @@ from budgetbuild.catalogue.items import (
     HeadUnitMode,
     Location,
     Speaker,
-    SpeakerCable,
     Subwoofer,
     SubwooferType,
 )
-from budgetbuild.trade import amplifiers, cable, loads, power, score
-from budgetbuild.trade.figures import same
+from budgetbuild.trade import amplifiers, loads, score
+from budgetbuild.trade.figures import at_least, at_most, same
 
 RATINGS = "CTA-2006 ratings; linear in 1/z between rated loads (common practice)"
 INTERNAL = {
@@ -29,8 +28,6 @@ INTERNAL = {
 }
 LOW_RATIO = 0.5
 """Power ratio below which front and rear are told to be short of power (common practice)."""
-HIGH_RATIO = 1.25
-"""Power ratio above which the volume control asks for care: the match factor falls from here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +44,6 @@ def location_figures(case: Case) -> tuple[LocationFigures, ...]:
     """Recompute and check every driven location, and the ways in which the amplifiers are used."""
     _ways(case)
     figures = [_figures(case, location, drive) for location in Location if (drive := case.drive(location))]
-    _cable_quantities(case)
     return tuple(found for found in figures if found)
 
 
@@ -101,6 +97,7 @@ def _sensible(way: amplifiers.Way) -> bool:
 
 
 def _figures(case: Case, location: Location, drive: Drive) -> LocationFigures | None:
+    _connection(case, drive)
     thing = sounding(case, location)
     if thing is None:
         case.notes.check("Something to drive", str(location), "nothing", "a product", ok=False, source=CONTRACT)
@@ -114,14 +111,26 @@ def _figures(case: Case, location: Location, drive: Drive) -> LocationFigures | 
         "Load can be wired",
         str(location),
         drive.ohm or 0.0,
-        " or ".join(f"{n.ohm:g}" for n in thing.nets),
+        " or ".join(f"{n.ohm:g}" for n in thing.nets) or "none: it drives itself",
         unit="ohm",
-        ok=net is not None,
+        ok=net is not None and drive.wiring in {"", net.wiring},
         source="series and parallel nets (Ohm's law)",
     )
-    if net is None:
-        return None
-    return _driven(case, location, drive, thing, net)
+    return None if net is None else _driven(case, location, drive, thing, net)
+
+
+def _connection(case: Case, drive: Drive) -> None:
+    """A drive names an amplifier and its mode exactly where an external amplifier drives."""
+    external = drive.by is Driver.AMPLIFIER
+    named = (drive.amplifier is not None, drive.mode is not None)
+    case.notes.check(
+        "Amplifier and mode are named",
+        str(drive.location),
+        "both" if all(named) else "one" if any(named) else "neither",
+        "both" if external else "neither",
+        ok=named == (external, external) and not (drive.by is Driver.SELF and drive.ohm is not None),
+        source=CONTRACT,
+    )
 
 
 def _driven(case: Case, location: Location, drive: Drive, thing: Sounding, net: loads.Net) -> LocationFigures:
@@ -135,28 +144,31 @@ def _driven(case: Case, location: Location, drive: Drive, thing: Sounding, net: 
         f"{low:g} to {high:g}",
         ok=amplifiers.ratio_allowed(location, ratio, case.limits),
     )
-    run = next((run for run in case.system.cables if run.location is location), None)
-    metres = _cable(case, location, drive, net.ohm)
     _cautions(case, location, drive, net, ratio)
-    level = (
-        None if thing.sensitivity_db is None else amplifiers.level_db(thing.sensitivity_db, watt or 0.0, thing.rms_w)
-    )
+    cable_sku, cable_m = cable_of(case, drive, net.ohm)
     return LocationFigures(
-        location,
-        drive.by,
-        thing.sku,
-        net.ohm,
-        watt,
-        thing.rms_w,
-        ratio,
-        float(score.match_factor(ratio, case.limits.ratio_full_match)),
-        level if watt else None,
-        net.wiring,
-        amplifier_sku,
-        drive.mode,
-        run.sku if run else "",
-        metres,
+        location=location,
+        by=drive.by,
+        sku=thing.sku,
+        ohm=net.ohm,
+        power_w=watt,
+        rms_w=thing.rms_w,
+        ratio=ratio,
+        match=float(score.match_factor(ratio, case.limits.ratio_full_match, case.limits.ratio_full_match_to)),
+        level_db=_level(thing, watt),
+        wiring=net.wiring,
+        amplifier_sku=amplifier_sku,
+        mode=drive.mode,
+        cable_sku=cable_sku,
+        cable_m=cable_m,
     )
+
+
+def _level(thing: Sounding, watt: float | None) -> float | None:
+    """Level estimate in dB at 1 m; `None` where the sensitivity or the power is unknown."""
+    if thing.sensitivity_db is None or not watt:
+        return None
+    return amplifiers.level_db(thing.sensitivity_db, watt, thing.rms_w)
 
 
 def _power(case: Case, location: Location, drive: Drive, ohm: float) -> tuple[float | None, str]:
@@ -188,55 +200,6 @@ def internal_watt(case: Case) -> float:
     return case.limits.factory_internal_w
 
 
-def _cable(case: Case, location: Location, drive: Drive, ohm: float) -> float | None:
-    """Check the speaker cable of a location; returns the metres it takes, `None` where it keeps the factory cable."""
-    runs = [run for run in case.system.cables if run.location is location]
-    wanted = int(drive.by is Driver.AMPLIFIER)
-    case.notes.check(
-        "Speaker cables", str(location), len(runs), f"exactly {wanted}", ok=len(runs) == wanted, source=CONTRACT
-    )
-    if not wanted or not runs:
-        return None
-    product = case.products.get(runs[0].sku)
-    if not isinstance(product, SpeakerCable):
-        case.notes.check("Speaker cable", str(location), runs[0].sku, "a speaker cable", ok=False, source=CONTRACT)
-        return None
-    run_m = cable.run_m(location, case.vehicle, case.limits)
-    case.notes.check(
-        "Speaker cable's loop resistance",
-        str(location),
-        cable.loop_resistance(product, run_m),
-        f"at most {case.limits.cable_loss_share * ohm:.4g} ({case.limits.cable_loss_share:.0%} of {ohm:g} ohm)",
-        ok=cable.cable_allowed(product, location, ohm, case.vehicle, case.limits),
-        unit="ohm",
-        source=f"IEC 60028, ASTM B258; {power.gauge(product)}, run {run_m:g} m; share: common practice",
-    )
-    return cable.tenth_mm(location, case.vehicle, case.limits) / 10_000
-
-
-def _cable_quantities(case: Case) -> None:
-    served: dict[str, list[Location]] = {}
-    for run in case.system.cables:
-        served.setdefault(run.sku, []).append(run.location)
-    for part in case.parts(Role.SPEAKER_CABLE):
-        product = case.products.get(part.sku)
-        if isinstance(product, SpeakerCable):
-            needed = cable.units_needed(product, served.get(part.sku, []), case.vehicle, case.limits)
-            case.notes.check(
-                "Speaker cable in whole units",
-                part.sku,
-                part.quantity,
-                f"at least {needed}",
-                ok=part.quantity >= needed,
-                unit=f"x {product.metres_per_unit:g} m",
-                source="both ways to each speaker, 10 % to spare (common practice)",
-            )
-    bought = Counter(part.sku for part in case.parts(Role.SPEAKER_CABLE))
-    missing = sorted(set(served) - set(bought))
-    if missing:
-        case.notes.check("Speaker cable bought", "", ", ".join(missing), "on the list", ok=False, source=CONTRACT)
-
-
 def _cautions(case: Case, location: Location, drive: Drive, net: loads.Net, ratio: float) -> None:
     if drive.by is Driver.FACTORY_UNIT:
         case.notes.caution(
@@ -244,9 +207,9 @@ def _cautions(case: Case, location: Location, drive: Drive, net: loads.Net, rati
         )
     if net.wiring:
         case.notes.caution("wiring-net", str(location), ohm=net.ohm, wiring=net.wiring)
-    if ratio < LOW_RATIO and location is not Location.BASS:
+    if not at_least(ratio, LOW_RATIO) and location is not Location.BASS:
         case.notes.caution("low-power", str(location), ratio=ratio, location=str(location))
-    if ratio > HIGH_RATIO:
+    if not at_most(ratio, case.limits.ratio_full_match_to):
         case.notes.caution("high-power", str(location), ratio=ratio, location=str(location))
 
 

@@ -19,7 +19,23 @@ AMPACITY_SOURCE = (
 def device_figures(case: Case) -> tuple[DeviceFigures, ...]:
     """Recompute and check the feeding of every amplifier and powered subwoofer."""
     currents = _currents(case)
-    fed = [device for feed in case.system.feeds for device in feed.devices]
+    _feeds_match(case, currents)
+    if currents and case.vehicle.power_run_m is None:
+        what = f"power run, taken as {power.power_run(case.vehicle, case.limits):g} m"
+        case.notes.caution("measure-first", "power kit", what=what, where="battery to amplifier")
+    figures = [figure for feed in case.system.feeds for figure in _feed(case, feed, currents)]
+    _alternator(case, sum(current for current, _, _ in currents.values()))
+    return tuple(figures)
+
+
+Currents = dict[int, tuple[float, str, str]]
+"""Current in A, its basis and the SKU of each device."""
+
+
+def _feeds_match(case: Case, currents: Currents) -> None:
+    """Every device is fed once, by one kit for all or one each, and those kits are bought."""
+    feeds = case.system.feeds
+    fed = [device for feed in feeds for device in feed.devices]
     case.notes.check(
         "Every device is fed by one power kit",
         "",
@@ -28,7 +44,6 @@ def device_figures(case: Case) -> tuple[DeviceFigures, ...]:
         ok=Counter(fed) == Counter(currents.keys()),
         source=CONTRACT,
     )
-    feeds = case.system.feeds
     case.notes.check(
         "One kit for all, or one each",
         "",
@@ -46,13 +61,6 @@ def device_figures(case: Case) -> tuple[DeviceFigures, ...]:
         ok=bought == Counter(feed.sku for feed in feeds),
         source=CONTRACT,
     )
-    figures = [figure for feed in feeds for figure in _feed(case, feed, currents)]
-    _alternator(case, sum(current for current, _, _ in currents.values()))
-    return tuple(figures)
-
-
-Currents = dict[int, tuple[float, str, str]]
-"""Current in A, its basis and the SKU of each device."""
 
 
 def _currents(case: Case) -> Currents:
@@ -101,10 +109,22 @@ def _feed(case: Case, feed: Feed, currents: Currents) -> list[DeviceFigures]:
         ok=at_most(total, capacity),
         source=f"{power.gauge(kit)} {kit.conductor}; {AMPACITY_SOURCE}",
     )
-    case.notes.check("Power kit reaches", kit.sku, kit.length_m, f"at least {run:g}", ok=kit.length_m >= run, unit="m")
-    count = len(feed.devices)
+    _kit_suits(case, kit, run, len(feed.devices))
+    shared = len(feed.devices) > 1
+    return [
+        DeviceFigures(currents[device][2], currents[device][0], currents[device][1], kit.sku, capacity, shared)
+        for device in feed.devices
+        if device in currents
+    ]
+
+
+def _kit_suits(case: Case, kit: PowerKit, run_m: float, count: int) -> None:
+    """Check a kit's length, distribution and conductor; caution what it asks care for."""
+    case.notes.check(
+        "Power kit reaches", kit.sku, kit.length_m, f"at least {run_m:g}", ok=kit.length_m >= run_m, unit="m"
+    )
     enough = count == 1 or kit.amplifiers_fed >= count
-    case.notes.check("Power kit feeds so many", kit.sku, count, f"at most {kit.amplifiers_fed}", ok=enough)
+    case.notes.check("Power kit feeds so many", kit.sku, count, f"at most {max(1, kit.amplifiers_fed)}", ok=enough)
     case.notes.check(
         "Conductor allowed",
         kit.sku,
@@ -116,12 +136,8 @@ def _feed(case: Case, feed: Feed, currents: Currents) -> list[DeviceFigures]:
     if kit.conductor is Conductor.CCA:
         case.notes.caution("cca-kit", kit.sku, kit=kit.sku, conductivity_percent=power.CCA_CONDUCTIVITY * 100)
     if not power.fuse_protects_cable(kit):
-        case.notes.caution("kit-fuse-above-ampacity", kit.sku, fuse_a=kit.fuse_a, ampacity_a=by_ampacity, kit=kit.sku)
-    return [
-        DeviceFigures(currents[device][2], currents[device][0], currents[device][1], kit.sku, capacity, count > 1)
-        for device in feed.devices
-        if device in currents
-    ]
+        _, ampacity, fuse = power.kit_limits(kit, run_m, case.limits)
+        case.notes.caution("kit-fuse-above-ampacity", kit.sku, fuse_a=fuse, ampacity_a=ampacity, kit=kit.sku)
 
 
 def _alternator(case: Case, current: float) -> None:

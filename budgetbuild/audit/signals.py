@@ -62,8 +62,25 @@ def _leads(case: Case, pairs: int) -> None:
         unit="channels",
         source=CONTRACT,
     )
-    run = signal.run_m(case.brief.head_unit, case.vehicle, case.limits)
-    for lead, _ in leads:
+    surplus = [lead.sku for lead, _ in leads if channels - lead.channels >= needed and not case.asked(lead)]
+    case.notes.check(
+        "No signal lead too many",
+        "",
+        ", ".join(surplus) or "none",
+        "only what the brief asks for by name",
+        ok=not surplus,
+        source=CONTRACT,
+    )
+    _lead_lengths(case, [lead for lead, _ in leads], pairs)
+
+
+def _lead_lengths(case: Case, leads: list[SignalLead], pairs: int) -> None:
+    mode = case.brief.head_unit
+    run = signal.run_m(mode, case.vehicle, case.limits)
+    if pairs and mode is not HeadUnitMode.KEEP_FACTORY and case.vehicle.signal_run_m is None:
+        what = f"signal run, taken as {run:g} m"
+        case.notes.caution("measure-first", "signal lead", what=what, where="dash to amplifier")
+    for lead in leads:
         case.notes.check(
             "Signal lead reaches", lead.sku, lead.length_m, f"at least {run:g}", ok=lead.length_m >= run, unit="m"
         )

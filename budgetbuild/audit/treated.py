@@ -6,6 +6,7 @@ from budgetbuild.audit.case import BRIEF, Case
 from budgetbuild.build import Role
 from budgetbuild.catalogue.items import Deadening, Want
 from budgetbuild.trade import score, treatment
+from budgetbuild.trade.figures import exact
 
 
 def treatment_figures(case: Case) -> tuple[float, float]:
@@ -28,5 +29,5 @@ def treatment_figures(case: Case) -> tuple[float, float]:
         ok=1 <= count <= most,
         source=f"{door:g} m2 worth treating",
     )
-    area = count * product.sheet_m2
+    area = float(count * exact(product.sheet_m2))
     return area, score.coverage(area, door)
