@@ -91,6 +91,10 @@ class UserInputError(Exception):
         self.faults = faults
 
 
+class SolverError(RuntimeError):
+    """The solver is missing, failed, or is known or seen to answer wrongly; nothing may be published."""
+
+
 @dataclass(slots=True)
 class Collector:
     """Gathers faults of one stage."""

@@ -108,7 +108,7 @@ def solve(brief: Brief = EVERYTHING, budget: int = 500000, **sheets: object) -> 
 
 
 def test_a_five_channel_system_takes_three_pairs_six_channels() -> None:
-    """Front, rear and bass on one amplifier take three stereo pairs: one six-channel lead (30.00) beats three (45.00)."""
+    """Front, rear and bass on one amplifier take three stereo pairs: one six-channel lead (30.00) beats three."""
     assert solve()[Role.SIGNAL_LEAD] == [("LEAD-6", 1)]
     (build,) = solve_all(replace(SHOP, briefs=(EVERYTHING,), tiers=(Tier(name="T", budget=500000),)), Run())
     assert build.audited is not None

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from budgetbuild import __version__
 from budgetbuild.cli import build, check
 from budgetbuild.cli.console import print_faults, tell
-from budgetbuild.faults import UserInputError
+from budgetbuild.faults import SolverError, UserInputError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,6 +56,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except UserInputError as error:
         print_faults(error.faults, heading="Nothing was written.")
         return BAD_INPUT
+    except SolverError as error:
+        tell(f"{error}. Nothing was written.")
+        return DEFECT
     except KeyboardInterrupt:
         tell("Interrupted; nothing was written.")
         return INTERRUPTED

@@ -36,25 +36,19 @@ class Arrangement(Option):
     """One amplifier in one way of use.
 
     Attributes:
-        powers: What it gives at each location that it covers, in the order of `way`.
+        way: How it serves each location.
+        covers: Locations that it drives, in the order of `way`.
+        powers: What it gives at each of them.
         current_a: Current to design for.
         bridged: How many locations it serves bridged; fewer is simpler, where all else is equal.
     """
 
     way: amplifiers.Way = ()
+    covers: tuple[Location, ...] = ()
     powers: tuple[Powers, ...] = ()
     current_a: float = 0.0
+    bridged: int = 0
     brand: str = ""
-
-    @property
-    def covers(self) -> tuple[Location, ...]:
-        """Locations that it drives."""
-        return tuple(location for location, _ in self.way)
-
-    @property
-    def bridged(self) -> int:
-        """Locations that it serves bridged."""
-        return sum(mode is Mode.BRIDGED for _, mode in self.way)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +74,10 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
     """
     found: list[Arrangement] = []
     for amplifier in offer.offered(offer.catalogue.amplifiers):
+        sections = _sections(amplifier, ohms)
         for way in amplifiers.ways_of_use(amplifier):
-            if all(ohms.get(location) for location, _ in way):
-                found.extend(_uses(offer, amplifier, way, ohms))
+            if all(section in sections for section in way):
+                found.extend(_uses(offer, amplifier, way, [sections[section] for section in way], ohms))
     by_brand = offer.brief.one_brand is not OneBrand.NO
     return undominated(
         found,
@@ -91,18 +86,27 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
     )
 
 
+def _sections(amplifier: Amplifier, ohms: Mapping[Location, Sequence[float]]) -> dict[tuple[Location, Mode], Powers]:
+    """What an amplifier gives in each mode at each location; what it cannot drive there at all is missing."""
+    modes = {section for way in amplifiers.ways_of_use(amplifier) for section in way}
+    found = {
+        (location, mode): tuple(amplifiers.section_power(amplifier, mode, ohm) or 0.0 for ohm in ohms.get(location, ()))
+        for location, mode in modes
+    }
+    return {section: powers for section, powers in found.items() if any(powers)}
+
+
 def _uses(
-    offer: Offer, amplifier: Amplifier, way: amplifiers.Way, ohms: Mapping[Location, Sequence[float]]
+    offer: Offer,
+    amplifier: Amplifier,
+    way: amplifiers.Way,
+    powers: Sequence[Powers],
+    ohms: Mapping[Location, Sequence[float]],
 ) -> Iterator[Arrangement]:
     limits = offer.catalogue.settings.limits
-    powers = tuple(
-        tuple(amplifiers.section_power(amplifier, mode, ohm) or 0.0 for ohm in ohms[location]) for location, mode in way
-    )
-    if not all(any(given) for given in powers):
-        return
     if amplifier.fuse_a is not None:
         current, _ = amplifiers.current(amplifier, way, {}, limits)
-        yield _arrangement(offer, amplifier, way, powers, current)
+        yield _arrangement(offer, amplifier, way, tuple(powers), current)
         return
     # Without a fuse rating the current follows from the loads, so each combination of loads is an arrangement.
     for at in every(*(_one_load(given) for given in powers)):
@@ -125,8 +129,10 @@ def _arrangement(
         points=sum(score.rating_points(score.share(weights, "amplification", place), rating) for place, _ in way),
         tags=offer.tags(amplifier),
         way=way,
+        covers=tuple(place for place, _ in way),
         powers=powers,
         current_a=current_a,
+        bridged=sum(mode is Mode.BRIDGED for _, mode in way),
         brand=fold(amplifier.brand),
     )
 
@@ -151,7 +157,7 @@ def match_points(
     powers = np.array([supply.powers for supply in supplies]).reshape(len(supplies), len(ohms))
     ratios = powers[:, at].T / rms[:, None]
     points = score.thousandths(
-        score.share(weights, "match", location) * score.match_factor(ratios, limits.ratio_full_match)
+        score.share(weights, "match", location) * score.match_factor(ratios, limits.ratio_full_match, limits.ratio_full_match_to)
     )
     low, high = amplifiers.ratio_limits(location, limits)
     allowed = (ratios > 0) & at_least(ratios, low) & at_most(ratios, high)

@@ -164,7 +164,9 @@ def _pairing(
     watts: Sequence[float],
 ) -> Pairing:
     loads = tuple(sorted({s.load for s in found if s.load}, key=lambda load: (load.ohm, load.rms_w)))
-    external = {use.powers[i] for use in uses for i, place in enumerate(use.covers) if place is location}
+    external = {
+        powers for use in uses for place, powers in zip(use.covers, use.powers, strict=True) if place is location
+    }
     supplies = [Supply(location, powers) for powers in sorted(external)]
     if location is not Location.BASS:
         supplies += [supply for watt in watts if (supply := internal_supply(location, watt, ohms))]

@@ -156,15 +156,18 @@ def enough_leads(layout: Layout) -> Iterator[Row]:
 def shared_kit(layout: Layout) -> Iterator[Row]:
     """Devices have a kit each, or all share one that feeds so many and carries the sum of their currents.
 
-    sum kit <= 1; for each location: own devices + sum kit <= 1; sum of shared devices - sum of feeds x kit <= 0;
+    for each location: own devices + sum kit <= 1, shared devices - sum kit <= 0;
+    sum of shared devices - sum of feeds x kit <= 0;
     sum of current x shared device - sum of capacity x kit <= 0    [A]; sum of shared devices - 2 sum kit >= 0
     """
     if not layout.kits:
         return
     own = set(layout.own)
     for location in Location:
-        here = [c for c in layout.takes_pair(location) if c in own]
-        yield Row(f"shared_kit_{location}", _ones(here) + _ones(layout.kits), None, 1)
+        here = layout.takes_pair(location)
+        alone, together = [c for c in here if c in own], [c for c in here if c not in own]
+        yield Row(f"shared_kit_own_{location}", _ones(alone) + _ones(layout.kits), None, 1)
+        yield Row(f"shared_kit_{location}", _ones(together) + _ones(layout.kits, -1), None, 0)
     kits = [(c, kit) for c in layout.kits if isinstance(kit := layout.columns[c].option, Kit)]
     devices = [(c, device) for c in layout.shared if isinstance(device := layout.columns[c].option, Device)]
     yield Row("shared_kit_feeds", _ones(layout.shared) + [(c, -float(kit.feeds)) for c, kit in kits], None, 0)

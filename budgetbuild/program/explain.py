@@ -7,13 +7,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Caution, NoBuild, Relief, Status
-from budgetbuild.catalogue.items import Brief, HeadUnitMode, Location, OneBrand, Opening, Want
+from budgetbuild.catalogue.items import Brief, Catalogue, HeadUnitMode, Location, OneBrand, Opening, Want, Work
 from budgetbuild.program.candidates import Candidates, candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
 from budgetbuild.program.solve import cheapest
 from budgetbuild.program.sources import aerials, converter_kits, fitting_kits, fitting_units
-from budgetbuild.program.speakers import adapters, sounders, want
+from budgetbuild.program.speakers import adapters, location_kits, sounders, want
 from budgetbuild.trade import fit, signal
 
 if TYPE_CHECKING:
@@ -22,14 +22,17 @@ if TYPE_CHECKING:
     from budgetbuild.program.solver import Clock, Solver
 
 
-def explain(program: Program, cap: int, solver: Solver, clock: Clock) -> NoBuild:
-    """Say why no build is possible within a cap (cents).
+def explain(program: Program, cap: int, solver: Solver, clock: Clock) -> NoBuild | None:
+    """Say why no build is possible within a cap (cents); `None` where time runs out before that is proven.
 
     The cheapest complete system says what the brief costs at least; each requirement is then taken away on its own to
     see whether a system becomes possible, and at what price.
     """
     found = program.layout.candidates
-    least = cheapest(program, solver, clock).total
+    system = cheapest(program, solver, clock)
+    if system.status is Status.TIME_LIMIT:
+        return None
+    least = system.total
     obstacles = () if least is not None else tuple(obstacles_of(found))
     reliefs = tuple(_reliefs(found.offer, cap, solver, clock, least))
     return NoBuild(least, obstacles, reliefs)
@@ -37,10 +40,23 @@ def explain(program: Program, cap: int, solver: Solver, clock: Clock) -> NoBuild
 
 def _reliefs(offer: Offer, cap: int, solver: Solver, clock: Clock, least: int | None) -> Iterator[Relief]:
     for code, subject, brief in _lighter(offer.brief):
-        lighter = formulate(candidates(Offer(offer.catalogue, brief, offer.vehicle)))
+        lighter = formulate(candidates(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle)))
         total = cheapest(lighter, solver, clock)
         if total.status is Status.OPTIMAL and total.total is not None and (least is None or total.total < least):
             yield Relief(code, subject, total.total, total.total <= cap)
+
+
+def _priced(catalogue: Catalogue, brief: Brief) -> Catalogue:
+    """The catalogue without what a lighter brief may use but the shop lists no hours to fit: it has no price."""
+    hours = catalogue.labour_hours
+    if not brief.fitted:
+        return catalogue
+    return replace(
+        catalogue,
+        head_units=catalogue.head_units if Work.HEAD_UNIT in hours else (),
+        converters=catalogue.converters if Work.CONVERTER in hours else (),
+        amplifiers=catalogue.amplifiers if Work.AMPLIFIER in hours else (),
+    )
 
 
 def _lighter(brief: Brief) -> Iterator[tuple[str, str, Brief]]:
@@ -126,11 +142,12 @@ def _reason(offer: Offer, location: Location) -> str:
     if location is Location.BASS:
         return "no enclosure, powered subwoofer or boxed driver on offer goes into the boot"
     reasons: Counter[str] = Counter()
+    listed = location_kits(offer, location)
     for speaker in offer.offered(offer.catalogue.speakers):
         fitted = fit.speaker_fits(speaker, offer.vehicle, location)
         if not fitted.allowed:
             reasons["too deep" if "depth" in fitted.reason else "no tweeter place"] += 1
-        elif not adapters(offer, speaker, location):
+        elif not adapters(offer, speaker, location, listed):
             reasons["another size without a listed adapter"] += 1
     if not reasons:
         return "no speakers on offer"

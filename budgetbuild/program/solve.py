@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from budgetbuild.build import Status, System
+from budgetbuild.faults import SolverError
 from budgetbuild.program.exact import PRICE_STEP, optimise
 from budgetbuild.program.program import Program, budget_cap, price_at_most, score_at_least
 from budgetbuild.program.solver import Answer, Clock, Solution, Solver
@@ -31,7 +32,11 @@ class Proposal:
 
 
 def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
-    """The best build of a brief within a cap (cents)."""
+    """The best build of a brief within a cap (cents).
+
+    Raises:
+        SolverError: The solver failed, or contradicts itself between the steps.
+    """
     rows = [*program.rows, budget_cap(program, cap)]
     top = optimise(solver, program.columns, rows, [-points for points in program.points], clock)
     bound = _bound(top.solution)
@@ -47,12 +52,17 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
     score = -round(top.solution.value)
     rows.append(score_at_least(program, score))
     cheap = optimise(solver, program.columns, rows, program.prices, clock, among=top.useful, first_step=PRICE_STEP)
+    if cheap.solution.answer is Answer.IMPOSSIBLE:
+        raise SolverError(f"the solver finds a system of {score} thousandths, then says that there is none")
     if cheap.solution.answer is not Answer.PROVEN:
         return _proposal(program, Status.TIME_LIMIT, cheap.solution if cheap.solution.chosen else top.solution, score)
     rows.append(price_at_most(program, round(cheap.solution.value)))
     first = first_in_order(solver, program, rows, cheap.solution, cheap.useful, clock)
     status = Status.OPTIMAL if first.answer is Answer.PROVEN else Status.TIME_LIMIT
-    return _proposal(program, status, first, score)
+    proposal = _proposal(program, status, first, score)
+    if proposal.score is not None and proposal.score > score:
+        raise SolverError(f"the solver calls {score} thousandths the best, then finds {proposal.score}")
+    return proposal
 
 
 def cheapest(program: Program, solver: Solver, clock: Clock) -> Proposal:

@@ -33,7 +33,7 @@ def sources(offer: Offer) -> list[Source]:
         case HeadUnitMode.REPLACE:
             found = _head_units(offer)
         case HeadUnitMode.KEEP_FACTORY:
-            found = _converters(offer)
+            found = _converters(offer) if _may_take_pairs(offer) else []
         case HeadUnitMode.KEEP_OWN:
             found = []
     uses_internal = offer.brief.amplifier is not Want.REQUIRED
@@ -42,6 +42,11 @@ def sources(offer: Offer) -> list[Source]:
         key=lambda source: source.internal_w if uses_internal else 0.0,
         worse=lambda source: (-source.pairs,),
     )
+
+
+def _may_take_pairs(offer: Offer) -> bool:
+    """Whether the brief allows anything that takes a stereo pair; without any, a converter is of no use."""
+    return offer.brief.amplifier is not Want.NONE or offer.brief.bass is not Want.NONE
 
 
 def kept_unit(offer: Offer) -> tuple[int, float]:

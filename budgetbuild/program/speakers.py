@@ -25,7 +25,7 @@ from budgetbuild.program.sources import accessory
 from budgetbuild.trade import amplifiers, fit, loads, score
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
 WANTS = {Location.FRONT: "front", Location.REAR: "rear", Location.BASS: "bass"}
 ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}
@@ -54,10 +54,11 @@ def sounders(offer: Offer, location: Location) -> list[Sounder]:
 
 def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
     weight = getattr(offer.catalogue.weights, WANTS[location])
+    listed = location_kits(offer, location)
     for speaker in offer.offered(offer.catalogue.speakers):
         if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:
             continue
-        for adapter in adapters(offer, speaker, location):
+        for adapter in adapters(offer, speaker, location, listed):
             yield Sounder(
                 parts=(Part(ROLES[location], speaker.sku), *adapter.parts),
                 price=speaker.price + adapter.price + offer.labour(WORKS[location]),
@@ -69,21 +70,28 @@ def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
             )
 
 
-def adapters(offer: Offer, speaker: Speaker, location: Location) -> list[Option]:
-    """Adapter choices of a speaker at a location: one free choice where none is needed, none where none is listed."""
+def location_kits(offer: Offer, location: Location) -> list[FittingKit]:
+    """Speaker adapters on offer for a location of the vehicle, whatever size they take."""
+    return [
+        kit
+        for kit in offer.offered(offer.catalogue.fitting_kits)
+        if kit.fits is KitFor.SPEAKER and kit.location is location and fit.kit_fits(kit, offer.vehicle)
+    ]
+
+
+def adapters(offer: Offer, speaker: Speaker, location: Location, listed: Sequence[FittingKit]) -> list[Option]:
+    """Adapter choices of a speaker at a location: one free choice where none is needed, none where none is listed.
+
+    Args:
+        offer: The catalogue seen through the brief.
+        speaker: The speaker.
+        location: Front or rear.
+        listed: The adapters on offer there, see `location_kits`.
+    """
     if not fit.adapter_needed(speaker, offer.vehicle, location):
         return [Option((), 0)]
-
-    def suits(kit: FittingKit) -> bool:
-        return (
-            kit.fits is KitFor.SPEAKER
-            and kit.location is location
-            and kit.size_mm == speaker.size_mm
-            and fit.kit_fits(kit, offer.vehicle)
-        )
-
-    kits = [kit for kit in offer.offered(offer.catalogue.fitting_kits) if suits(kit)]
-    return accessory(offer, kits, ADAPTERS[location])
+    suited = [kit for kit in listed if fit.adapter_fits(kit, speaker, offer.vehicle, location)]
+    return accessory(offer, suited, ADAPTERS[location])
 
 
 def _bass(offer: Offer) -> Iterator[Sounder]:

@@ -1,0 +1,1 @@
+"""Benchmarks: figures for readers, never asserted as times."""

@@ -1,0 +1,237 @@
+"""The command line as its users meet it: what is printed where, which exit status, what is written."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from typing import TYPE_CHECKING
+
+import openpyxl
+import pytest
+from openpyxl.cell.cell import Cell, MergedCell
+
+from budgetbuild.cli import build as build_command
+from budgetbuild.cli import main
+from budgetbuild.faults import UserInputError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+FILES = {"tiers.xlsx", "guide.md", "guide.html", "results.json"}
+
+
+@pytest.fixture
+def edited(sample_workbook: Path, tmp_path: Path) -> Callable[[Callable[[openpyxl.Workbook], None]], Path]:
+    """A copy of the sample, changed by a function."""
+
+    def change(edit: Callable[[openpyxl.Workbook], None]) -> Path:
+        book = openpyxl.load_workbook(sample_workbook)
+        edit(book)
+        path = tmp_path / "price list.xlsx"
+        book.save(path)
+        return path
+
+    return change
+
+
+def cell_below(book: openpyxl.Workbook, sheet: str, header: str, row: int) -> Cell | MergedCell:
+    """The cell of a row in the column with a header."""
+    page = book[sheet]
+    for headers in page.iter_rows(min_row=1, max_row=6):
+        for cell in headers:
+            if isinstance(cell, Cell) and str(cell.value).casefold() == header.casefold():
+                return cell.offset(row, 0)
+    raise LookupError(header)
+
+
+def test_build_writes_the_four_files_and_says_what_was_found(
+    sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["build", str(sample_workbook), "--out", str(tmp_path / "out")]) == 0
+    assert {path.name for path in (tmp_path / "out").iterdir()} == FILES
+    printed = capsys.readouterr()
+    assert "proven highest score" in printed.out
+    assert "Entry" in printed.out
+    assert "results.json" in printed.out
+
+
+def test_build_json_prints_the_result_alone(
+    sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), "--tier", "entry", "--json"]
+    assert main(arguments) == 0
+    printed = capsys.readouterr()
+    result = json.loads(printed.out)
+    assert printed.out == (tmp_path / "results.json").read_text("utf-8")
+    assert {build["tier"] for build in result["builds"]} == {"Entry"}
+
+
+def test_build_quiet_prints_nothing(sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), "--tier", "Entry", "--quiet"]
+    assert main(arguments) == 0
+    assert capsys.readouterr().out == ""
+
+
+def test_the_same_run_twice_writes_the_same_bytes(sample_workbook: Path, tmp_path: Path) -> None:
+    for name in ("first", "second"):
+        assert main(["build", str(sample_workbook), "--out", str(tmp_path / name), "--quiet"]) == 0
+    for name in FILES:
+        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes(), name
+
+
+def test_an_unknown_tier_names_the_nearest_one(
+    sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["build", str(sample_workbook), "--out", str(tmp_path / "out"), "--tier", "Entri"]) == 2
+    assert "write Entry" in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_brief_that_no_tier_names_is_said_to_be_nothing_to_solve(sample_workbook: Path, tmp_path: Path) -> None:
+    arguments = ["build", str(sample_workbook), "--out", str(tmp_path / "out"), "--brief", "Closed dash, bass wanted"]
+    assert main(arguments) == 2
+
+
+def test_a_fault_stops_the_run_and_leaves_the_earlier_files_untouched(
+    sample_workbook: Path,
+    tmp_path: Path,
+    edited: Callable[[Callable[[openpyxl.Workbook], None]], Path],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    out = tmp_path / "out"
+    assert main(["build", str(sample_workbook), "--out", str(out), "--quiet", "--tier", "Entry"]) == 0
+    before = {path.name: path.read_bytes() for path in out.iterdir()}
+
+    def spoil(book: openpyxl.Workbook) -> None:
+        cell_below(book, "Speakers", "Price", 2).value = "1,299"
+        cell_below(book, "Amplifiers", "Fuse A", 3).value = "lots"
+
+    assert main(["build", str(edited(spoil)), "--out", str(out)]) == 2
+    assert {path.name: path.read_bytes() for path in out.iterdir()} == before
+    shown = capsys.readouterr().err
+    assert "Speakers!" in shown
+    assert "Amplifiers!" in shown
+    assert "Nothing was written" in shown
+
+
+def test_check_lists_every_fault_as_json(
+    edited: Callable[[Callable[[openpyxl.Workbook], None]], Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    def spoil(book: openpyxl.Workbook) -> None:
+        cell_below(book, "Head units", "Price", 1).value = -5
+        cell_below(book, "Briefs", "Vehicle", 1).value = "Brovanko Ilvane 5-door"
+
+    assert main(["check", str(edited(spoil)), "--json"]) == 2
+    result = json.loads(capsys.readouterr().out)
+    assert not result["usable"]
+    stopping = [fault for fault in result["faults"] if fault["severity"] == "fault"]
+    assert {fault["sheet"] for fault in stopping} == {"Head units", "Briefs"}
+    assert all(fault["cell"] and fault["expected"] and fault["mend"] for fault in stopping)
+
+
+def test_check_of_a_sound_list_is_0(sample_workbook: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(sample_workbook)]) == 0
+    assert "can be used: 299 products" in capsys.readouterr().out
+
+
+def test_a_missing_file_is_bad_input(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(tmp_path / "nothing.xlsx"), "--json"]) == 2
+    assert json.loads(capsys.readouterr().out)["faults"]
+
+
+def test_a_tier_that_nothing_meets_is_written_and_ends_with_3(
+    tmp_path: Path, edited: Callable[[Callable[[openpyxl.Workbook], None]], Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """At 20 euro no complete system is to be had; the cheapest one's price is told."""
+
+    def lower(book: openpyxl.Workbook) -> None:
+        cell_below(book, "Tiers", "Budget", 1).value = 20
+
+    out = tmp_path / "out"
+    assert main(["build", str(edited(lower)), "--out", str(out)]) == 3
+    builds = json.loads((out / "results.json").read_text("utf-8"))["builds"]
+    failed = [build for build in builds if build["status"] == "infeasible"]
+    assert len(failed) == 3
+    assert all(build["score"] is None and build["lines"] == [] for build in failed)
+    assert all(float(build["least_budget"]) > 20 and build["reason"] for build in failed)
+    assert "costs" in capsys.readouterr().err
+
+
+def test_a_build_stopped_early_is_never_called_best(
+    sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), "--tier", "Entry", "--time-limit", "0.000001"]
+    assert main(arguments) == 3
+    builds = json.loads((tmp_path / "results.json").read_text("utf-8"))["builds"]
+    assert {build["status"] for build in builds} == {"time limit"}
+    assert "proven highest" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("wrong", [["build"], ["biuld", "x"], ["build", "x", "--time-limit", "-1"], []])
+def test_wrong_usage_ends_with_2(wrong: list[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(wrong)
+    assert stopped.value.code == 2
+
+
+def test_a_defect_ends_with_1_and_is_said_to_be_ours(
+    sample_workbook: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def fail(_path: Path) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(build_command, "load_catalogue", fail)
+    assert main(["build", str(sample_workbook)]) == 1
+    assert "defect in budgetbuild" in capsys.readouterr().err
+
+
+def test_an_interrupt_ends_with_130(sample_workbook: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupt(_path: Path) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(build_command, "load_catalogue", interrupt)
+    assert main(["build", str(sample_workbook)]) == 130
+
+
+def test_both_solvers_give_the_same_result(sample_workbook: Path, tmp_path: Path) -> None:
+    """CBC is another make of solver; only its name in the result differs."""
+    results = []
+    for solver in ("highs", "cbc"):
+        out = tmp_path / solver
+        arguments = ["build", str(sample_workbook), "--out", str(out), "--solver", solver, "--quiet", "--tier", "Entry"]
+        assert main(arguments) == 0
+        result = json.loads((out / "results.json").read_text("utf-8"))
+        for build in result["builds"]:
+            del build["solver"]
+        results.append(result)
+    assert results[0] == results[1]
+
+
+@pytest.mark.parametrize("command", [["--help"], ["build", "--help"], ["check", "--help"], ["--version"]])
+def test_help_and_version_come_from_the_installed_command(command: list[str]) -> None:
+    """Run as a process of its own, since that is how it is met; nothing heavy is imported for it."""
+    code = (
+        f"import sys; sys.argv[1:] = {command!r}\nimport budgetbuild.cli as c\n"
+        "try:\n c.main()\nexcept SystemExit as e:\n"
+        " heavy = {'pulp', 'highspy', 'numpy', 'openpyxl', 'jinja2', 'xlsxwriter'} & set(sys.modules)\n"
+        " sys.exit(f'imported {heavy}' if heavy else e.code)\n"
+    )
+    done = subprocess.run(  # noqa: S603 - our own code
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False, env={**os.environ, "NO_COLOR": "1"}
+    )
+    assert done.returncode == 0, done.stderr
+    assert "budgetbuild" in done.stdout
+
+
+def test_a_closed_pipe_is_no_fault(sample_workbook: Path) -> None:
+    """`budgetbuild check ... | head -0` ends quietly."""
+    command = f"{sys.executable} -m budgetbuild check '{sample_workbook}' | head -c 0"
+    done = subprocess.run(command, shell=True, capture_output=True, text=True, check=False)  # noqa: S602 - our own code
+    assert "Traceback" not in done.stderr
+
+
+def test_user_input_error_counts_its_faults() -> None:
+    assert "0 faults" in str(UserInputError([]))
