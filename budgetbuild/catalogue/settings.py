@@ -25,7 +25,12 @@ if TYPE_CHECKING:
     from budgetbuild.faults import Cell
 
 
-IN_ORDER = (("ratio_min", "ratio_full_match"), ("ratio_full_match", "ratio_full_match_to"), ("ratio_full_match", "ratio_max"), ("bass_ratio_min", "bass_ratio_max"))
+IN_ORDER = (
+    ("ratio_min", "ratio_full_match"),
+    ("ratio_full_match", "ratio_full_match_to"),
+    ("ratio_full_match", "ratio_max"),
+    ("bass_ratio_min", "bass_ratio_max"),
+)
 """Limits of which the first is not above the second."""
 
 

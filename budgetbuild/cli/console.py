@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 
     from budgetbuild.pipeline import Progress
 
+MOST_SHOWN = 200
+"""Faults in one table; a wrong file can have tens of thousands, which nobody reads and which take long to lay out."""
+
 PLAIN_WIDTH = 160
 """Width of tables where no terminal tells its own."""
 
@@ -50,16 +53,18 @@ def print_table(
 
 
 def print_faults(faults: Sequence[Fault], heading: str = "", to: IO[str] | None = None) -> None:
-    """Every fault as a table, those that stop the run first, and their number."""
+    """Faults as a table, those that stop the run first, and how many there are in all."""
     stream = to or sys.stderr
     order = list(Severity)
     ranked = sorted(faults, key=lambda fault: order.index(fault.severity))
     if ranked:
         print_table(
             ("", "where", "found", "expected", "how to mend it"),
-            [(str(f.severity), str(f.at), _short(f.found), f.expected, f.mend) for f in ranked],
+            [(str(f.severity), str(f.at), _short(f.found), f.expected, f.mend) for f in ranked[:MOST_SHOWN]],
             to=stream,
         )
+    if len(ranked) > MOST_SHOWN:
+        print(f"... and {len(ranked) - MOST_SHOWN} more: mend these first, or list all with check --json.", file=stream)
     print(counted(faults) + (f" {heading}" if heading else ""), file=stream)
 
 

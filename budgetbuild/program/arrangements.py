@@ -156,9 +156,8 @@ def match_points(
     rms = np.array([load.rms_w for load in loads])
     powers = np.array([supply.powers for supply in supplies]).reshape(len(supplies), len(ohms))
     ratios = powers[:, at].T / rms[:, None]
-    points = score.thousandths(
-        score.share(weights, "match", location) * score.match_factor(ratios, limits.ratio_full_match, limits.ratio_full_match_to)
-    )
+    factors = score.match_factor(ratios, limits.ratio_full_match, limits.ratio_full_match_to)
+    points = score.thousandths(score.share(weights, "match", location) * factors)
     low, high = amplifiers.ratio_limits(location, limits)
     allowed = (ratios > 0) & at_least(ratios, low) & at_most(ratios, high)
     return np.where(allowed, points, -1)

@@ -11,7 +11,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.program.constraints import Row
-    from budgetbuild.program.layout import Column
 
 SCORE_STEP, PRICE_STEP = 0.004, 0.05
 """First guess of the distance between bound and optimum, as a share of the bound, where the score or the price is
@@ -37,9 +36,8 @@ class Optimum:
     useful: tuple[int, ...]
 
 
-def optimise(  # noqa: PLR0913 - a linear program has this many parts
+def optimise(
     solver: Solver,
-    columns: Sequence[Column],
     rows: Sequence[Row],
     costs: Sequence[float],
     clock: Clock,
@@ -56,15 +54,14 @@ def optimise(  # noqa: PLR0913 - a linear program has this many parts
 
     Args:
         solver: Which solver.
-        columns: The decisions.
         rows: The constraints.
         costs: Whole-number cost of each column.
         clock: Time left.
         among: Columns that take part, `None` = all.
         first_step: First guess of the distance, as a share of the bound.
     """
-    everything = tuple(range(len(columns)) if among is None else among)
-    relaxed = minimise(solver, columns, rows, costs, clock, keep=everything, relaxed=True)
+    everything = tuple(range(len(costs)) if among is None else among)
+    relaxed = minimise(solver, rows, costs, clock, keep=everything, relaxed=True)
     if relaxed.answer is not Answer.PROVEN:
         return Optimum(relaxed, everything)
     distance = 1 + abs(relaxed.value) * first_step
@@ -72,7 +69,7 @@ def optimise(  # noqa: PLR0913 - a linear program has this many parts
     best = NOTHING
     while True:
         near = within(relaxed, distance)
-        found = minimise(solver, columns, rows, costs, clock, keep=near)
+        found = minimise(solver, rows, costs, clock, keep=near)
         if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
             return Optimum(_stopped(best, found, relaxed), everything)
         best = found if found.answer is Answer.PROVEN else best

@@ -19,17 +19,15 @@ class Column(NamedTuple):
 
     Attributes:
         kind: Which slot it belongs to.
-        option: The candidate that it stands for; `None` for columns that only tie others together.
+        option: The candidate that it stands for; `None` for columns that follow from the others.
         price: Whole cents.
         points: Whole thousandths of a point.
-        whole: Whether the solver must be told that it is yes or no; the others follow from those.
     """
 
     kind: str
     option: Option | None
     price: int = 0
     points: int = 0
-    whole: bool = True
 
 
 @dataclass(slots=True)
@@ -63,9 +61,9 @@ class Layout:
     brand: dict[str, int] = field(default_factory=dict)
     bonus: dict[tuple[str, str], int] = field(default_factory=dict)
 
-    def add(self, kind: str, option: Option | None, price: int = 0, points: int = 0, *, whole: bool = True) -> int:
+    def add(self, kind: str, option: Option | None, price: int = 0, points: int = 0) -> int:
         """Append a column; returns its position."""
-        self.columns.append(Column(kind, option, price, points, whole))
+        self.columns.append(Column(kind, option, price, points))
         return len(self.columns) - 1
 
     def add_option(self, kind: str, option: Option) -> int:
@@ -106,7 +104,7 @@ def lay_out(candidates: Candidates) -> Layout:
     _devices(layout)
     for location, pairing in candidates.pairings.items():
         layout.pairing[location] = {
-            (int(i), int(j)): layout.add("pairing", None, 0, int(pairing.match[i, j]), whole=False)
+            (int(i), int(j)): layout.add("pairing", None, 0, int(pairing.match[i, j]))
             for i, j in zip(*(pairing.match >= 0).nonzero(), strict=True)
         }
     layout.leads = [layout.add_option("leads", option) for option in candidates.leads]
@@ -174,7 +172,7 @@ def _brands(layout: Layout) -> None:
             sharing[str(location)] = {s.brand for s in found.sounders[location]}
         sharing["amplifier"] = {u.brand for u in found.arrangements}
         layout.bonus = {
-            (role, name): layout.add("bonus", None, 0, third, whole=False)
+            (role, name): layout.add("bonus", None, 0, third)
             for role in ("rear", "bass", "amplifier")
             for name in sorted(fronts & sharing[role])
         }

@@ -38,7 +38,7 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
         SolverError: The solver failed, or contradicts itself between the steps.
     """
     rows = [*program.rows, budget_cap(program, cap)]
-    top = optimise(solver, program.columns, rows, [-points for points in program.points], clock)
+    top = optimise(solver, rows, [-points for points in program.points], clock)
     bound = _bound(top.solution)
     match top.solution.answer:
         case Answer.IMPOSSIBLE:
@@ -51,7 +51,7 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
             pass
     score = -round(top.solution.value)
     rows.append(score_at_least(program, score))
-    cheap = optimise(solver, program.columns, rows, program.prices, clock, among=top.useful, first_step=PRICE_STEP)
+    cheap = optimise(solver, rows, program.prices, clock, among=top.useful, first_step=PRICE_STEP)
     if cheap.solution.answer is Answer.IMPOSSIBLE:
         raise SolverError(f"the solver finds a system of {score} thousandths, then says that there is none")
     if cheap.solution.answer is not Answer.PROVEN:
@@ -67,7 +67,7 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
 
 def cheapest(program: Program, solver: Solver, clock: Clock) -> Proposal:
     """The cheapest complete system of a brief, whatever it scores."""
-    found = optimise(solver, program.columns, program.rows, program.prices, clock).solution
+    found = optimise(solver, program.rows, program.prices, clock).solution
     if found.answer in (Answer.IMPOSSIBLE, Answer.UNKNOWN):
         return Proposal(Status.INFEASIBLE if found.answer is Answer.IMPOSSIBLE else Status.TIME_LIMIT)
     status = Status.OPTIMAL if found.answer is Answer.PROVEN else Status.TIME_LIMIT

@@ -47,7 +47,7 @@ def first_in_order(
     free = [0.0] * len(program.columns)
     while len(ties) <= FEW:
         others.append(_unlike(program, ties[-1]))
-        another = minimise(solver, program.columns, others, free, clock, keep=useful)
+        another = minimise(solver, others, free, clock, keep=useful)
         if another.answer is Answer.IMPOSSIBLE:
             return min(ties, key=lambda tie: _order(program, tie))
         if another.answer is not Answer.PROVEN:
@@ -58,8 +58,8 @@ def first_in_order(
 
 def _unlike(program: Program, tie: Solution) -> Row:
     """Any build but this one: since every part costs something, another build lacks at least one of its columns."""
-    whole = [i for i in tie.chosen if program.columns[i].whole]
-    return Row("unlike", [(i, 1.0) for i in whole], None, len(whole) - 1)
+    bought = [i for i in tie.chosen if program.columns[i].option]
+    return Row("unlike", [(i, 1.0) for i in bought], None, len(bought) - 1)
 
 
 def _order(program: Program, tie: Solution) -> tuple[list[str], int, float, tuple[int, ...]]:
@@ -80,7 +80,7 @@ def _settle(
         for terms, weight in step:
             for column, coefficient in terms:
                 costs[column] -= weight * coefficient
-        best = minimise(solver, program.columns, settled, costs, clock, keep=useful)
+        best = minimise(solver, settled, costs, clock, keep=useful)
         if best.answer is not Answer.PROVEN:
             return replace(found, answer=Answer.FEASIBLE)
         found, chosen = best, set(best.chosen)
@@ -110,7 +110,7 @@ def _ranking(program: Program, useful: Sequence[int]) -> Iterator[tuple[Terms, i
         yield terms, int(max(3 * quantity for _, quantity in terms))
     if bridged:
         yield bridged, 3
-    yield from (([(i, 1.0)], 1) for i in sorted((i for i in useful if program.columns[i].whole), key=_simple(program)))
+    yield from (([(i, 1.0)], 1) for i in sorted((i for i in useful if program.columns[i].option), key=_simple(program)))
 
 
 def _simple(program: Program) -> Callable[[int], tuple[float, int]]:

@@ -35,7 +35,9 @@ _SHARES: dict[str, dict[Location, tuple[int, int]]] = {
 def match_factor(ratio: float, full: float = 0.8, until: float = 1.25) -> float: ...
 @overload
 def match_factor(ratio: NDArray[np.float64], full: float = 0.8, until: float = 1.25) -> NDArray[np.float64]: ...
-def match_factor(ratio: float | NDArray[np.float64], full: float = 0.8, until: float = 1.25) -> float | NDArray[np.float64]:
+def match_factor(
+    ratio: float | NDArray[np.float64], full: float = 0.8, until: float = 1.25
+) -> float | NDArray[np.float64]:
     """How well amplifier power suits a speaker, 0 to 1, from their ratio.
 
     0 at 0.25, straight to 1 at `full`, 1 up to `until`, straight down through 0.5 at 1.5 to 0 (at 1.75 for an `until`

@@ -10,6 +10,7 @@ from budgetbuild.catalogue.items import (
     Aerial,
     AerialUse,
     Box,
+    FittingKit,
     HeadUnit,
     HeadUnitMode,
     KitFor,
@@ -72,6 +73,25 @@ def converter_kit_that_names_no_vehicle(sound: Sound) -> Sound | None:
     kit = sound.part(Role.SOURCE_KIT)
     kept = sound.brief.head_unit is HeadUnitMode.KEEP_FACTORY
     return sound.with_product(kit.sku, vehicles=(), any_vehicle=True) if kit and kept else None
+
+
+@breaks(KIT)
+def head_unit_kit_sold_for_a_converter(sound: Sound) -> Sound | None:
+    return _other_kit(sound, fits=KitFor.HEAD_UNIT)
+
+
+@breaks(KIT)
+def converter_kit_of_another_vehicle_though_this_one_has_its_own(sound: Sound) -> Sound | None:
+    return _other_kit(sound, vehicles=("another van",))
+
+
+def _other_kit(sound: Sound, **changes: Any) -> Sound | None:  # noqa: ANN401 - fields of the kit
+    """A changed twin of the converter's kit in its place."""
+    kit = sound.product(FittingKit, Role.SOURCE_KIT)
+    if kit is None or not sound.part(Role.CONVERTER):
+        return None
+    kits = (*sound.catalogue.fitting_kits, replace(kit, sku="TWIN", **changes))
+    return replace(sound.exchanged(kit.sku, "TWIN"), catalogue=replace(sound.catalogue, fitting_kits=kits))
 
 
 @breaks(KIT)

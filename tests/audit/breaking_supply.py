@@ -58,6 +58,17 @@ def empty_feed(sound: Sound) -> Sound | None:
 
 
 @breaks(KITS)
+def two_kits_for_three_devices(sound: Sound) -> Sound | None:
+    if len(sound.system.feeds) != 3:
+        return None
+    first, second, third = sound.system.feeds
+    both = replace(first, devices=first.devices + second.devices)
+    fed = sound.with_product(first.sku, amplifiers_fed=3, fuse_a=300.0, mm2=100.0, awg=None)
+    bought = fed.without(Role.POWER_KIT).with_more(Part(Role.POWER_KIT, first.sku, 2))
+    return bought.with_system(feeds=(both, third))
+
+
+@breaks(KITS)
 def empty_feed_where_nothing_draws(sound: Sound) -> Sound | None:
     kit = sound.catalogue.power_kits[0].sku
     return None if sound.system.feeds else sound.with_system(feeds=(Feed(kit, ()),))

@@ -170,4 +170,42 @@ TWO_DRIVERS = Sound(
 )
 """Two drivers in one box on a mono amplifier, front speakers on the new head unit."""
 
-HANDMADE = (FIVE_CHANNELS, TWO_AMPLIFIERS, SHARED_KIT, POWERED, INTERNAL, TWO_DRIVERS)
+THREE_DEVICES = Sound(
+    "three devices",
+    SHOP,
+    Brief(
+        name="own deck, loud",
+        vehicle=WAGON.name,
+        head_unit=HeadUnitMode.KEEP_OWN,
+        own_preout_pairs=3,
+        amplifier=Want.REQUIRED,
+        fitted=True,
+        must_include=("PK-C",),
+    ),
+    WAGON,
+    140_000,
+    System(
+        parts=(
+            Part(Role.FRONT, "SP-F"),
+            Part(Role.REAR, "SP-S"),
+            Part(Role.REAR_ADAPTER, "FK-A"),
+            Part(Role.BASS, "SW-P"),
+            Part(Role.AMPLIFIER, "AM-4", 2),
+            Part(Role.POWER_KIT, "PK-C", 3),
+            Part(Role.SIGNAL_LEAD, "SL-2", 3),
+            Part(Role.SPEAKER_CABLE, "SC-1", 7),
+            Part(Role.SPEAKER_CABLE, "SC-2", 2),
+        ),
+        amplifiers=("AM-4", "AM-4"),
+        drives=(
+            Drive(FRONT, Driver.AMPLIFIER, 0, Mode.STEREO, 4.0),
+            Drive(REAR, Driver.AMPLIFIER, 1, Mode.STEREO, 4.0),
+            Drive(BASS, Driver.SELF),
+        ),
+        feeds=(Feed("PK-C", (0,)), Feed("PK-C", (1,)), Feed("PK-C", (SUBWOOFER_DEVICE,))),
+        cables=_cables((FRONT, "SC-2"), (REAR, "SC-1")),
+    ),
+)
+"""The same amplifier twice beside a powered subwoofer, each on a kit of its own."""
+
+HANDMADE = (FIVE_CHANNELS, TWO_AMPLIFIERS, SHARED_KIT, POWERED, INTERNAL, TWO_DRIVERS, THREE_DEVICES)

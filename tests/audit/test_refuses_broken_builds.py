@@ -5,12 +5,16 @@ Sound systems, made by hand and solved from random catalogues, are each broken i
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 
+from budgetbuild.build import Driver, Feed, Part, Role
+from budgetbuild.catalogue.items import Location, Want
 from tests.audit import breaking_drive, breaking_fit, breaking_lines, breaking_signals, breaking_supply
 from tests.audit.breaking import Breakage, breakages
+from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, TWO_AMPLIFIERS
 from tests.audit.sounds import sounds
 
 if TYPE_CHECKING:
@@ -36,6 +40,33 @@ def test_a_broken_system_is_refused_by_the_rule_it_breaks(breakage: Breakage) ->
     assert found
     for sound in found:
         assert breakage.rule in sound.refused(), sound.name
+
+
+NAMED = [
+    (FIVE_CHANNELS.exchanged("AM-5", "AM-9"), breaking_lines.KNOWN, "AM-9", "all"),
+    (FIVE_CHANNELS.with_more(Part(Role.REAR, "SP-S")), breaking_lines.KNOWN, "SP-S", "all"),
+    (FIVE_CHANNELS.with_brief(leave_out=("orvane",)), "Nothing that the brief leaves out", "SP-F, SW-D, AM-5", "none"),
+    (FIVE_CHANNELS.with_brief(must_include=("AM-4",)), "Includes what the brief asks for", "missing", "in"),
+    (POWERED.with_more(Part(Role.SIGNAL_LEAD, "SL-6")), "No signal lead too many", "SL-2, SL-6", "only what"),
+    (INTERNAL.with_brief(amplifier=Want.REQUIRED), breaking_drive.REQUIRED, "front, rear", "all"),
+    (FIVE_CHANNELS.with_product("SP-F", depth_mm=61), breaking_fit.PLACE, "speaker depth 61 mm, front place 60 mm", ""),
+    (POWERED.with_product("SW-P", height_mm=391), breaking_fit.BOOT, "height 391 mm and 10 mm to spare, boot 400", ""),
+    (FIVE_CHANNELS.without(Role.AERIAL), breaking_fit.AERIAL, "0", "exactly 1"),
+    (FIVE_CHANNELS.with_product("BX-1", litres=12), breaking_fit.BOX, "not taken", ""),
+    (POWERED.with_system(feeds=()), breaking_supply.KITS, "0", "1 or 1"),
+    (INTERNAL.with_system(feeds=(Feed("PK-A", ()),)), breaking_supply.KITS, "1", "none"),
+    (TWO_AMPLIFIERS.with_limits(cca_allowed=False), "Conductor allowed", "CCA", "copper"),
+    (POWERED.with_drive(Location.BASS, by=Driver.OWN_UNIT), breaking_drive.NET, "0.0", "none: it drives itself"),
+    (replace(FIVE_CHANNELS, cap=159_367), "Total within the cap", "1593.68", "at most 1593.67"),
+]
+
+
+@pytest.mark.parametrize(("sound", "rule", "figure", "limit"), NAMED)
+def test_a_refusal_names_what_is_wrong(sound: Sound, rule: str, figure: str, limit: str) -> None:
+    """And the limit that it is held against."""
+    check = next(check for check in sound.audited().refused if check.rule == rule)
+    assert figure in str(check.figure)
+    assert limit in check.limit
 
 
 def test_systems_are_broken_in_very_many_ways() -> None:

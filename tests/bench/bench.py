@@ -67,6 +67,8 @@ def measure(row: list[str]) -> dict[str, float]:
             seconds = _command(what)
         case [what, products]:
             seconds = _single(what, products)
+        case _:
+            raise ValueError(row)
     return {"seconds": seconds, "megabytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}
 
 

@@ -140,9 +140,7 @@ def test_setting_is_known_by_its_words_in_any_order(label: str, field: str) -> N
     assert column.field == field
 
 
-@pytest.mark.parametrize(
-    "label", ["Boot spare cm", "Labour rate excl. tax", "Least drop V", "Power ratio", "x"]
-)
+@pytest.mark.parametrize("label", ["Boot spare cm", "Labour rate excl. tax", "Least drop V", "Power ratio", "x"])
 def test_setting_that_says_something_else_is_not_guessed_at(label: str) -> None:
     assert setting_of(label) is None
 

@@ -12,9 +12,11 @@ import openpyxl
 import pytest
 from openpyxl.cell.cell import Cell, MergedCell
 
+from budgetbuild.catalogue.items import NOWHERE
 from budgetbuild.cli import build as build_command
 from budgetbuild.cli import main
-from budgetbuild.faults import UserInputError
+from budgetbuild.cli.console import print_faults
+from budgetbuild.faults import Fault, UserInputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -235,3 +237,10 @@ def test_a_closed_pipe_is_no_fault(sample_workbook: Path) -> None:
 
 def test_user_input_error_counts_its_faults() -> None:
     assert "0 faults" in str(UserInputError([]))
+
+
+def test_thousands_of_faults_are_cut_short_and_counted(capsys: pytest.CaptureFixture[str]) -> None:
+    print_faults([Fault(NOWHERE, "not-a-number", str(i), "a number", "write one") for i in range(5000)])
+    shown = capsys.readouterr().err
+    assert "and 4800 more" in shown
+    assert "5000 faults." in shown

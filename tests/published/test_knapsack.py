@@ -13,7 +13,6 @@ import pytest
 from budgetbuild.program import exact
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.constraints import Row
-from budgetbuild.program.layout import Column
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import formulate
 from budgetbuild.program.solve import best
@@ -55,7 +54,7 @@ def solved(instance: Instance, solver: Solver) -> int:
     """The value that the program's exact optimisation reaches, added up anew from its choice after checking it."""
     options = [option for each in instance.classes for option in each]
     costs = [-float(option.value) for option in options]
-    optimum = exact.optimise(solver, [Column("option", None)] * len(options), rows_of(instance), costs, Clock())
+    optimum = exact.optimise(solver, rows_of(instance), costs, Clock())
     assert optimum.solution.answer is Answer.PROVEN
     chosen = [options[i] for i in optimum.solution.chosen]
     assert len(chosen) == len(instance.classes)
