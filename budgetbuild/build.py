@@ -11,7 +11,8 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from budgetbuild.catalogue.items import Brief, Location, Tier, Vehicle
+    from budgetbuild.catalogue.kinds import Location
+    from budgetbuild.catalogue.shop import Brief, Tier, Vehicle
 
 
 class Role(StrEnum):

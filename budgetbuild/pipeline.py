@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from budgetbuild.audit import audit
 from budgetbuild.build import Audited, Build, Status
-from budgetbuild.catalogue.items import Brief, Catalogue, Tier, fold
+from budgetbuild.catalogue.names import fold
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.explain import explain
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
 from budgetbuild.program.solve import Proposal, best
 from budgetbuild.program.solver import Clock, Solver
+
+if TYPE_CHECKING:
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
 

@@ -18,6 +18,8 @@ Sources = Mapping[str, str]
 FRONT_END = frozenset({"openpyxl", "xlsxwriter", "python_calamine", "jinja2", "markdown", "nh3", "argparse"})
 SOLVERS = frozenset({"pulp", "highspy"})
 
+VALUE_MODULES = {"limits": "limits", "kinds": "items", "names": "items", "items": "items", "shop": "items"}
+"""Modules of `budgetbuild.catalogue` that only name things, and the layer that each belongs to."""
 VALUES = frozenset({"faults", "limits", "items", "build"})
 """Layers that only name things."""
 MAY_IMPORT: Mapping[str, frozenset[str]] = {
@@ -68,8 +70,8 @@ def layer_of(module: str) -> str:
     ('trade', 'items', 'package')
     """
     parts = module.split(".")[1:]
-    if parts[:1] == ["catalogue"] and parts[1:] in (["limits"], ["items"]):
-        return parts[1]
+    if parts[:1] == ["catalogue"] and parts[1:]:
+        return VALUE_MODULES.get(parts[1], "catalogue")
     return parts[0] if parts else "package"
 
 

@@ -13,31 +13,29 @@ import pytest
 from budgetbuild.build import Role, Status
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Amplifier,
-    AmplifierClass,
-    Brief,
-    Catalogue,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
-    HeadUnitMode,
-    KitFor,
-    Opening,
-    Place,
     PowerKit,
     SignalLead,
     Speaker,
     SpeakerCable,
-    SpeakerType,
     Subwoofer,
+)
+from budgetbuild.catalogue.kinds import (
+    AerialUse,
+    AmplifierClass,
+    Conductor,
+    HeadUnitMode,
+    KitFor,
+    Opening,
+    SpeakerType,
     SubwooferType,
-    Tier,
-    Vehicle,
     Want,
 )
+from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Tier, Vehicle
 from budgetbuild.pipeline import Run, solve_all
 
 VEHICLE = Vehicle(

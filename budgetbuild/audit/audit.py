@@ -17,7 +17,7 @@ from budgetbuild.audit.treated import treatment_figures
 from budgetbuild.build import Audited, System
 
 if TYPE_CHECKING:
-    from budgetbuild.catalogue.items import Brief, Catalogue, Vehicle
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 
 def audit(

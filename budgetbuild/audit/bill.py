@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from budgetbuild.audit.case import BRIEF, Case, total_quantity
 from budgetbuild.build import PricedLine, Role
-from budgetbuild.catalogue.items import Amplifier, HeadUnitMode, Work
+from budgetbuild.catalogue.items import Amplifier
+from budgetbuild.catalogue.kinds import HeadUnitMode, Work
 from budgetbuild.trade import money
 from budgetbuild.trade.figures import exact
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from budgetbuild.audit.case import CONTRACT, Case
 from budgetbuild.build import Drive, Driver, Role
-from budgetbuild.catalogue.items import Location, SpeakerCable
+from budgetbuild.catalogue.items import SpeakerCable
+from budgetbuild.catalogue.kinds import Location
 from budgetbuild.trade import cable, power
 
 QUANTITY_SOURCE = "both ways to each speaker, 10 % to spare (common practice)"

@@ -11,28 +11,25 @@ from budgetbuild.catalogue.items import (
     Aerial,
     Amplifier,
     Box,
-    Brief,
-    Catalogue,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
-    Location,
     PowerKit,
     Product,
     SignalLead,
     Speaker,
     SpeakerCable,
     Subwoofer,
-    Vehicle,
-    Want,
-    fold,
 )
+from budgetbuild.catalogue.kinds import Location, Want
+from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 P = TypeVar("P", bound=Product)
 

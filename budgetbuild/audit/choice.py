@@ -7,7 +7,9 @@ from itertools import chain
 
 from budgetbuild.audit.case import BRIEF, CONTRACT, KINDS, Case, total_quantity
 from budgetbuild.build import Driver, Part, Role
-from budgetbuild.catalogue.items import HeadUnitMode, Location, OneBrand, Product, Speaker, Subwoofer, Want, fold
+from budgetbuild.catalogue.items import Product, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
+from budgetbuild.catalogue.names import fold
 
 LOCATION_ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}
 

@@ -4,19 +4,8 @@ from __future__ import annotations
 
 from budgetbuild.audit.case import CONTRACT, Case, total_quantity
 from budgetbuild.build import Role
-from budgetbuild.catalogue.items import (
-    Aerial,
-    Box,
-    Converter,
-    FittingKit,
-    HeadUnit,
-    HeadUnitMode,
-    KitFor,
-    Location,
-    Speaker,
-    Subwoofer,
-    SubwooferType,
-)
+from budgetbuild.catalogue.items import Aerial, Box, Converter, FittingKit, HeadUnit, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Location, SubwooferType
 from budgetbuild.trade import fit
 
 ADAPTER_ROLES = {Location.FRONT: Role.FRONT_ADAPTER, Location.REAR: Role.REAR_ADAPTER}

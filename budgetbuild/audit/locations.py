@@ -7,16 +7,8 @@ from dataclasses import dataclass
 from budgetbuild.audit.cabling import cable_of
 from budgetbuild.audit.case import CONTRACT, Case
 from budgetbuild.build import Drive, Driver, LocationFigures, Mode, Role
-from budgetbuild.catalogue.items import (
-    Amplifier,
-    Box,
-    HeadUnit,
-    HeadUnitMode,
-    Location,
-    Speaker,
-    Subwoofer,
-    SubwooferType,
-)
+from budgetbuild.catalogue.items import Amplifier, Box, HeadUnit, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, SubwooferType
 from budgetbuild.trade import amplifiers, loads, score
 from budgetbuild.trade.figures import at_least, at_most, same
 

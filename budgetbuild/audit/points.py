@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from budgetbuild.audit.choice import brands
 from budgetbuild.audit.locations import amplifier_of
 from budgetbuild.build import Driver, LocationFigures, Role, ScorePart
-from budgetbuild.catalogue.items import Converter, Deadening, HeadUnit, Location, OneBrand, Product, Speaker, Subwoofer
+from budgetbuild.catalogue.items import Converter, Deadening, HeadUnit, Product, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import Location, OneBrand
 from budgetbuild.trade import score
 
 if TYPE_CHECKING:

@@ -6,7 +6,8 @@ from collections import Counter
 
 from budgetbuild.audit.case import CONTRACT, Case
 from budgetbuild.build import SUBWOOFER_DEVICE, DeviceFigures, Driver, Feed, Role
-from budgetbuild.catalogue.items import Amplifier, Conductor, Location, PowerKit, Subwoofer
+from budgetbuild.catalogue.items import Amplifier, PowerKit, Subwoofer
+from budgetbuild.catalogue.kinds import Conductor, Location
 from budgetbuild.trade import amplifiers, power
 from budgetbuild.trade.figures import at_most
 

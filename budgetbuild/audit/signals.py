@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from budgetbuild.audit.case import CONTRACT, Case, total_quantity
 from budgetbuild.build import Driver, Role
-from budgetbuild.catalogue.items import Converter, HeadUnit, HeadUnitMode, SignalLead
+from budgetbuild.catalogue.items import Converter, HeadUnit, SignalLead
+from budgetbuild.catalogue.kinds import HeadUnitMode
 from budgetbuild.trade import signal
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from budgetbuild.audit.case import BRIEF, Case
 from budgetbuild.build import Role
-from budgetbuild.catalogue.items import Deadening, Want
+from budgetbuild.catalogue.items import Deadening
+from budgetbuild.catalogue.kinds import Want
 from budgetbuild.trade import score, treatment
 from budgetbuild.trade.figures import exact
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from budgetbuild.catalogue import items
+from budgetbuild.catalogue import items, kinds, names, shop
 from budgetbuild.faults import Cell
 
 if TYPE_CHECKING:
@@ -40,38 +40,38 @@ def _cable(made: type[items.Product]) -> Callable[[Row], items.Product]:
 
 def _fitting_kit(row: Row) -> items.FittingKit:
     """A fitting kit, its vehicles as folded names."""
-    names = [items.fold(name) for name in row.values["vehicles"]]
+    listed = [names.fold(name) for name in row.values["vehicles"]]
     values = {name: value for name, value in row.values.items() if name != "vehicles"}
     return items.FittingKit(
-        at=_at(row), vehicles=tuple(name for name in names if name != "any"), any_vehicle="any" in names, **values
+        at=_at(row), vehicles=tuple(name for name in listed if name != "any"), any_vehicle="any" in listed, **values
     )
 
 
-def _vehicle(row: Row) -> items.Vehicle:
+def _vehicle(row: Row) -> shop.Vehicle:
     """A vehicle with its two places; without a readable opening no brief replaces its head unit."""
-    values = {"opening": items.Opening.NONE, **row.values}
+    values = {"opening": kinds.Opening.NONE, **row.values}
     front, rear = (
-        items.Place(
+        shop.Place(
             size_mm=values.pop(f"{where}_mm", None),
             depth_mm=values.pop(f"{where}_depth_mm", None),
             tweeter_place=values.pop(f"{where}_tweeter_place", None),
         )
         for where in ("front", "rear")
     )
-    return items.Vehicle(at=_at(row), front=front, rear=rear, **values)
+    return shop.Vehicle(at=_at(row), front=front, rear=rear, **values)
 
 
-def _brief(row: Row) -> items.Brief:
+def _brief(row: Row) -> shop.Brief:
     """A brief."""
-    return items.Brief(at=_at(row), **row.values)
+    return shop.Brief(at=_at(row), **row.values)
 
 
-def _tier(row: Row) -> items.Tier:
+def _tier(row: Row) -> shop.Tier:
     """A tier; the sheet counts its allowance in percent."""
     values: dict[str, Any] = dict(row.values)
     if "allowance" in values:
         values["allowance"] = Fraction(values["allowance"]) / PERCENT
-    return items.Tier(at=_at(row), **values)
+    return shop.Tier(at=_at(row), **values)
 
 
 BUILDERS: dict[str, Callable[[Row], Any]] = {
@@ -94,6 +94,6 @@ BUILDERS: dict[str, Callable[[Row], Any]] = {
 """Builder of the items of each sheet, by the field of `Catalogue` that holds them."""
 
 
-def build_labour(rows: Iterable[Row]) -> dict[items.Work, Fraction]:
+def build_labour(rows: Iterable[Row]) -> dict[kinds.Work, Fraction]:
     """Hours by work."""
     return {row.values["work"]: Fraction(row.values["hours"]).limit_denominator(FINEST_HOURS) for row in rows}

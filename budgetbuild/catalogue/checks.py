@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.columns import PRODUCT_SHEETS
-from budgetbuild.catalogue.items import HeadUnitMode, Want, Work, fold
+from budgetbuild.catalogue.kinds import HeadUnitMode, Want, Work
+from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.problems import did_you_mean
 from budgetbuild.catalogue.usage import Usage, wants
 from budgetbuild.catalogue.weights import DEFAULT_POINTS, WHOLE_SCORE

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.build_items import BUILDERS, build_labour
 from budgetbuild.catalogue.checks import Shop, check_shop
-from budgetbuild.catalogue.items import Catalogue
 from budgetbuild.catalogue.needs import missing_sheets
 from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.read import read_sheets
@@ -15,6 +14,7 @@ from budgetbuild.catalogue.relevance import cell_used
 from budgetbuild.catalogue.row_checks import check_row
 from budgetbuild.catalogue.rows import parse_rows
 from budgetbuild.catalogue.settings import build_settings, read_settings
+from budgetbuild.catalogue.shop import Catalogue
 from budgetbuild.catalogue.tables import find_tables
 from budgetbuild.catalogue.usage import find_usage
 from budgetbuild.catalogue.weights import build_weights

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.columns import SHEETS
-from budgetbuild.catalogue.items import HeadUnitMode, SubwooferType
+from budgetbuild.catalogue.kinds import HeadUnitMode, SubwooferType
 from budgetbuild.catalogue.usage import MAY_USE, requires
 from budgetbuild.faults import Cell, Fault, Severity
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from budgetbuild.catalogue.items import (
+from budgetbuild.catalogue.kinds import (
     AerialUse,
     AmplifierClass,
     Conductor,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import HeadUnitMode, KitFor, SubwooferType, fold
+from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, SubwooferType
+from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.usage import takes_pairs, wants
 
 if TYPE_CHECKING:

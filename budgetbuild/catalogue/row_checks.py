@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.gauge import awg_area
-from budgetbuild.catalogue.items import HeadUnitMode, KitFor, SubwooferType, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, SubwooferType, Want
 from budgetbuild.faults import Fault, Severity
 
 if TYPE_CHECKING:

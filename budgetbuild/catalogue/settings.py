@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.cells import Formatted, is_percent, shown
 from budgetbuild.catalogue.columns import LIMIT_SETTINGS, SETTINGS
-from budgetbuild.catalogue.items import Settings
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.catalogue.parse import Value, parse_cell
 from budgetbuild.catalogue.parse_numbers import Hints
@@ -17,6 +16,7 @@ from budgetbuild.catalogue.problems import Problem, did_you_mean, wanted
 from budgetbuild.catalogue.rows import problem_fault
 from budgetbuild.catalogue.schema import Column, Kind
 from budgetbuild.catalogue.setting_names import counts_in_percent, setting_of
+from budgetbuild.catalogue.shop import Settings
 from budgetbuild.faults import Collector, Severity
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, Want, Work
 from budgetbuild.catalogue.product_sheets import OPENING_SYNONYMS
 from budgetbuild.catalogue.schema import Column, Kind, Sheet, SheetKind
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import HeadUnitMode, Want, fold
+from budgetbuild.catalogue.kinds import HeadUnitMode, Want
+from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.schema import Sheet, SheetKind
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Weights
+from budgetbuild.catalogue.shop import Weights
 from budgetbuild.catalogue.shop_sheets import Part
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Catalogue, fold
 from budgetbuild.catalogue.load import load_catalogue
+from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.faults import Cell, Fault, UserInputError
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.build import Build
+    from budgetbuild.catalogue.shop import Catalogue
 
 DEFAULT_TIME_LIMIT_S = 60.0
 

@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.items import Conductor, Location, SignalLead, SpeakerCable, Want, Work
+from budgetbuild.catalogue.kinds import Conductor, Location, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Cable, Kit, Leads, Option
@@ -18,6 +18,7 @@ from budgetbuild.trade import power, score, signal, treatment
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from budgetbuild.catalogue.items import SignalLead, SpeakerCable
     from budgetbuild.program.offer import Tags
 
 

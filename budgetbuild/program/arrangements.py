@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from budgetbuild.build import Mode, Part, Role
-from budgetbuild.catalogue.items import Amplifier, Location, OneBrand, Weights, Work, fold
+from budgetbuild.catalogue.kinds import Location, OneBrand, Work
+from budgetbuild.catalogue.names import fold
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Load, Option
@@ -25,7 +26,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from budgetbuild.catalogue.items import Amplifier
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Weights
 
 Powers = tuple[float, ...]
 """Power in W into each distinct load of a location, in ascending order of load; 0 where not allowed."""

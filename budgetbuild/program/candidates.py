@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from budgetbuild.catalogue.items import HeadUnitMode, Location, OneBrand, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.program import accessories
 from budgetbuild.program.arrangements import Arrangement, Supply, arrangements, internal_supply, match_points
 from budgetbuild.program.dominance import undominated_by_row

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from budgetbuild.catalogue.items import HeadUnitMode, Location, OneBrand, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.program.layout import Column, Device, Layout
 from budgetbuild.program.options import Cable, Kit, Leads, Load, Sounder, Source
 from budgetbuild.program.speakers import want

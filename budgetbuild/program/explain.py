@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Caution, NoBuild, Relief, Status
-from budgetbuild.catalogue.items import Brief, Catalogue, HeadUnitMode, Location, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Opening, Want, Work
 from budgetbuild.program.candidates import Candidates, candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
@@ -19,6 +19,7 @@ from budgetbuild.trade import fit, signal
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from budgetbuild.catalogue.shop import Brief, Catalogue
     from budgetbuild.program.solver import Clock, Solver
 
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
-from budgetbuild.catalogue.items import Location, OneBrand
+from budgetbuild.catalogue.kinds import Location, OneBrand
 from budgetbuild.program.options import Kit, Option, Sounder
 
 if TYPE_CHECKING:

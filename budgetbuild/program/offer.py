@@ -7,11 +7,15 @@ from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
-from budgetbuild.catalogue.items import Brief, Catalogue, Product, Vehicle, Work, fold
+from budgetbuild.catalogue.items import Product
+from budgetbuild.catalogue.names import fold
 from budgetbuild.trade import money
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from budgetbuild.catalogue.kinds import Work
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 P = TypeVar("P", bound=Product)
 Tags = frozenset[int]

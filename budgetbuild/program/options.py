@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Location
+from budgetbuild.catalogue.kinds import Location
 
 if TYPE_CHECKING:
     from budgetbuild.build import Part

@@ -25,6 +25,9 @@ optimum is -65005; 1.14.0 answers -64761 and "optimal" unless its presolve is of
 HALF = 0.5
 """Between no (0) and yes (1)."""
 
+IN_TIME = 1.0
+"""Seconds that a solver may stop short of its time limit and still have been stopped by it."""
+
 WHOLE = 1e-5
 """How far a whole decision may be from 0 or 1; solvers work to 1e-6."""
 
@@ -153,7 +156,7 @@ def minimise(
         relaxed: Solve the linear relaxation, for its bound and reduced costs.
 
     Raises:
-        SolverError: The solver is missing, crashed or gave no usable status.
+        SolverError: The solver is missing, crashed, gave up early or answered with parts of products.
     """
     if clock.left == 0.0:
         return Solution(Answer.UNKNOWN)
@@ -166,7 +169,10 @@ def minimise(
         problem.solve(engine)
     except pulp.PulpSolverError as error:
         raise SolverError(str(error)) from error
-    return _read(solver, problem, variables, relaxed=relaxed)
+    found = _read(solver, problem, variables, relaxed=relaxed)
+    if found.answer is Answer.UNKNOWN and (clock.left is None or clock.left > IN_TIME):
+        raise SolverError(f"{solver.version} gives up before its time is over")
+    return found
 
 
 def _state(rows: Sequence[Row], costs: Sequence[float], kept: Sequence[int]) -> tuple[Any, dict[int, Any]]:

@@ -6,17 +6,8 @@ from itertools import product as every
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.items import (
-    Aerial,
-    Converter,
-    FittingKit,
-    HeadUnit,
-    HeadUnitMode,
-    KitFor,
-    Product,
-    Want,
-    Work,
-)
+from budgetbuild.catalogue.items import Aerial, Converter, FittingKit, HeadUnit, Product
+from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Option, Source

@@ -5,19 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.items import (
-    Box,
-    FittingKit,
-    KitFor,
-    Location,
-    OneBrand,
-    Speaker,
-    Subwoofer,
-    SubwooferType,
-    Want,
-    Work,
-    fold,
-)
+from budgetbuild.catalogue.kinds import KitFor, Location, OneBrand, SubwooferType, Want, Work
+from budgetbuild.catalogue.names import fold
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Load, Option, Sounder
@@ -26,6 +15,8 @@ from budgetbuild.trade import amplifiers, fit, loads, score
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+
+    from budgetbuild.catalogue.items import Box, FittingKit, Speaker, Subwoofer
 
 WANTS = {Location.FRONT: "front", Location.REAR: "rear", Location.BASS: "bass"}
 ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}

@@ -6,7 +6,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
-from budgetbuild.catalogue.items import HeadUnitMode, Location
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location
 from budgetbuild.program.layout import Column, Device
 from budgetbuild.program.options import Cable, Kit, Option, Sounder
 

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from budgetbuild.build import Build
-    from budgetbuild.catalogue.items import Catalogue
+    from budgetbuild.catalogue.shop import Catalogue
 
 
 def render_all(

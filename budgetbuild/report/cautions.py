@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Build, Caution, Relief, Status
-from budgetbuild.catalogue.items import HeadUnitMode
+from budgetbuild.catalogue.kinds import HeadUnitMode
 from budgetbuild.report.format import capital, label, money, number
 
 if TYPE_CHECKING:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
 from budgetbuild.build import Audited, Build, Caution, PricedLine, Role, ScorePart
-from budgetbuild.catalogue.items import Catalogue, Deadening, Product, SpeakerCable, fold
+from budgetbuild.catalogue.items import Deadening, Product, SpeakerCable
+from budgetbuild.catalogue.names import fold
 from budgetbuild.report import cautions, reasons, safety, wording
 from budgetbuild.report.format import label, slug
 from budgetbuild.report.rules import RuleRow, checked_rules
@@ -18,6 +19,8 @@ from budgetbuild.report.steps import next_step
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
+
+    from budgetbuild.catalogue.shop import Catalogue
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,12 @@ from __future__ import annotations
 
 import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import PowerKit, SpeakerCable, fold
+from budgetbuild.catalogue.names import fold
+
+if TYPE_CHECKING:
+    from budgetbuild.catalogue.items import PowerKit, SpeakerCable
 
 SYMBOLS = {"EUR": "€", "GBP": "£", "USD": "$", "JPY": "¥"}
 """Signs that readers know; every other currency is written by its code."""
@@ -89,7 +93,7 @@ def gauge(cable: PowerKit | SpeakerCable) -> str:
     Raises:
         ValueError: It states none; a checked catalogue holds no such cable.
 
-    >>> from budgetbuild.catalogue.items import Conductor
+    >>> from budgetbuild.catalogue.kinds import Conductor
     >>> kit = PowerKit(sku="K", price=1, awg=-1, conductor=Conductor.COPPER, length_m=5, fuse_a=100)
     >>> gauge(kit), gauge(SpeakerCable(sku="C", price=1, mm2=2.5, conductor=Conductor.COPPER, metres_per_unit=1))
     ('2/0\xa0AWG', '2.5\xa0mm²')

@@ -8,24 +8,23 @@ from typing import TYPE_CHECKING
 from budgetbuild.build import Audited, Build, DeviceFigures, Driver, LocationFigures, Mode, PricedLine, Role
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Box,
-    Catalogue,
     Converter,
     FittingKit,
     HeadUnit,
-    HeadUnitMode,
-    Location,
     PowerKit,
     Product,
     SignalLead,
     SpeakerCable,
     Subwoofer,
 )
+from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, Location
 from budgetbuild.report.format import capital, counted, gauge, label, listed, measure, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+
+    from budgetbuild.catalogue.shop import Catalogue
 
 
 @dataclass(frozen=True, slots=True)

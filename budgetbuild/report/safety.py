@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Location, PowerKit, Product
+from budgetbuild.catalogue.items import PowerKit, Product
+from budgetbuild.catalogue.kinds import Location
 from budgetbuild.report.format import label, listed, measure
 from budgetbuild.report.wiring import main_fuse
 

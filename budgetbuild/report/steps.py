@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Audited, Build, Role
-from budgetbuild.catalogue.items import fold
+from budgetbuild.catalogue.names import fold
 from budgetbuild.report.format import capital, label, listed, money, points
 
 if TYPE_CHECKING:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import SUBWOOFER_DEVICE, Audited, Build, DeviceFigures, Driver, Feed, LocationFigures, Role
-from budgetbuild.catalogue.items import Location, PowerKit, Product, SignalLead, SpeakerCable
+from budgetbuild.catalogue.items import PowerKit, Product, SignalLead, SpeakerCable
+from budgetbuild.catalogue.kinds import Location
 from budgetbuild.report.format import counted, gauge, label, measure, number
 
 if TYPE_CHECKING:

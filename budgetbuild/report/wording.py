@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Audited, Build, Role, Status
-from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Product, Speaker, Subwoofer, SubwooferType, Want
+from budgetbuild.catalogue.items import Product, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, SubwooferType, Want
 from budgetbuild.report.format import label, listed, measure, money, points
 
 if TYPE_CHECKING:

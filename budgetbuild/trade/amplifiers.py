@@ -11,12 +11,13 @@ import math
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Mode
-from budgetbuild.catalogue.items import Amplifier, AmplifierClass, Location, Subwoofer
+from budgetbuild.catalogue.kinds import AmplifierClass, Location
 from budgetbuild.trade.figures import at_least, at_most, same
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from budgetbuild.catalogue.items import Amplifier, Subwoofer
     from budgetbuild.catalogue.limits import Limits
 
 Way = tuple[tuple[Location, Mode], ...]
@@ -163,6 +164,7 @@ def ways_of_use(amplifier: Amplifier) -> tuple[Way, ...]:
     Idle channels are allowed. The order is fixed, so that equal answers stay equal on every machine. Whether the
     loads are allowed is another question: see `section_power`.
 
+    >>> from budgetbuild.catalogue.items import Amplifier
     >>> mono = Amplifier(sku="A", price=1, sub_w_at_2=300)
     >>> [[(str(location), str(mode)) for location, mode in way] for way in ways_of_use(mono)]
     [[('bass', 'sub channel')]]

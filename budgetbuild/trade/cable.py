@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Location, SpeakerCable, Vehicle
+from budgetbuild.catalogue.kinds import Location
 from budgetbuild.trade.figures import at_most, exact
 from budgetbuild.trade.power import area, resistance
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from budgetbuild.catalogue.items import SpeakerCable
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Vehicle
 
 TENTH_MM_PER_M = 10_000
 """Lengths of cable are counted in whole tenths of a millimetre, so that units add up exactly."""
@@ -23,6 +25,7 @@ _RUNS = {Location.FRONT: 2, Location.REAR: 2, Location.BASS: 1}
 def run_m(location: Location, vehicle: Vehicle, limits: Limits) -> float:
     """Length from the amplifier to one speaker, in m; unknown ones count as 5.5, 3.0 and 1.5 m by default.
 
+    >>> from budgetbuild.catalogue.shop import Vehicle
     >>> from budgetbuild.catalogue.limits import Limits
     >>> run_m(Location.REAR, Vehicle(name="V", opening="double"), Limits())
     3.0
@@ -65,6 +68,7 @@ def tenth_mm(location: Location, vehicle: Vehicle, limits: Limits) -> int:
 
     Two runs at front and rear, one at bass, plus 10 % by default; exact on the decimals as written.
 
+    >>> from budgetbuild.catalogue.shop import Vehicle
     >>> from budgetbuild.catalogue.limits import Limits
     >>> tenth_mm(Location.FRONT, Vehicle(name="V", opening="double"), Limits())
     121000

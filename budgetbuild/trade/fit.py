@@ -8,25 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import (
-    AerialUse,
-    Box,
-    FittingKit,
-    KitFor,
-    Location,
-    Opening,
-    Place,
-    Speaker,
-    SpeakerType,
-    Subwoofer,
-    SubwooferType,
-    Vehicle,
-    fold,
-)
+from budgetbuild.catalogue.kinds import AerialUse, KitFor, Location, Opening, SpeakerType, SubwooferType
+from budgetbuild.catalogue.names import fold
 from budgetbuild.trade.figures import at_least, at_most, same
 
 if TYPE_CHECKING:
+    from budgetbuild.catalogue.items import Box, FittingKit, Speaker, Subwoofer
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Place, Vehicle
 
 _TAKES = {
     Opening.SINGLE: frozenset({Opening.SINGLE, Opening.FLOATING}),

@@ -13,11 +13,13 @@ import math
 from importlib import resources
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Conductor, PowerKit, SpeakerCable, Vehicle
+from budgetbuild.catalogue.kinds import Conductor
 from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
+    from budgetbuild.catalogue.items import PowerKit, SpeakerCable
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Vehicle
 
 COPPER_RESISTIVITY = 0.017241
 """Annealed copper at 20 C, in ohm mm2/m (IEC 60028: 1/58)."""
@@ -65,6 +67,7 @@ def area(cable: PowerKit | SpeakerCable) -> float:
 def gauge(cable: PowerKit | SpeakerCable) -> str:
     """A cable's gauge as its sheet states it, AWG sizes with their area.
 
+    >>> from budgetbuild.catalogue.items import PowerKit
     >>> gauge(PowerKit(sku="K", price=1, awg=4, conductor=Conductor.COPPER, length_m=5, fuse_a=100))
     '4 AWG (21.15 mm2)'
     >>> gauge(PowerKit(sku="K", price=1, mm2=16, conductor=Conductor.COPPER, length_m=5, fuse_a=80))

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, Literal, overload
 
 import numpy as np
 
-from budgetbuild.catalogue.items import Location, Weights
+from budgetbuild.catalogue.kinds import Location
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from budgetbuild.catalogue.shop import Weights
 
 CONVERTER_FACTOR = 0.6
 """Share of a converter's rating that counts where the factory head unit stays: it improves the output, not the unit."""
@@ -88,6 +90,7 @@ def rating_points(weight: float, rating: float) -> int:
 def share(weights: Weights, part: Literal["amplification", "match"], location: Location) -> float:
     """Points available at one location; a shop's own weight keeps the proportions between the locations.
 
+    >>> from budgetbuild.catalogue.shop import Weights
     >>> share(Weights(), "amplification", Location.BASS), share(Weights(match=20), "match", Location.FRONT)
     (5.0, 10.0)
     """

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import HeadUnitMode, Vehicle
+from budgetbuild.catalogue.kinds import HeadUnitMode
 
 if TYPE_CHECKING:
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Vehicle
 
 CHANNELS_PER_PAIR = 2
 """Channels of a stereo pair."""
@@ -41,6 +42,7 @@ def run_m(mode: HeadUnitMode, vehicle: Vehicle, limits: Limits) -> float:
     From the head unit to the amplifier, or from the converter beside it where the factory unit stays. An unknown
     run counts as 5.5 m unless the shop says otherwise.
 
+    >>> from budgetbuild.catalogue.shop import Vehicle
     >>> from budgetbuild.catalogue.limits import Limits
     >>> run_m(HeadUnitMode.KEEP_FACTORY, Vehicle(name="V", opening="double", signal_run_m=6.0), Limits())
     0.5

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from budgetbuild.trade.figures import exact
 
 if TYPE_CHECKING:
-    from budgetbuild.catalogue.items import Deadening, Vehicle
+    from budgetbuild.catalogue.items import Deadening
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Vehicle
 
 
 def door_m2(vehicle: Vehicle, limits: Limits) -> float:

@@ -6,7 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Drive, Driver, Mode, Part, Role
-from budgetbuild.catalogue.items import HeadUnit, HeadUnitMode, Location, Speaker, Subwoofer, SubwooferType, Want
+from budgetbuild.catalogue.items import HeadUnit, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, SubwooferType, Want
 from tests.audit.breaking import breaks
 
 if TYPE_CHECKING:

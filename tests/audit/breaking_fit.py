@@ -6,21 +6,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.items import (
-    Aerial,
-    AerialUse,
-    Box,
-    FittingKit,
-    HeadUnit,
-    HeadUnitMode,
-    KitFor,
-    Location,
-    Opening,
-    Speaker,
-    SpeakerType,
-    Subwoofer,
-    fold,
-)
+from budgetbuild.catalogue.items import Aerial, Box, FittingKit, HeadUnit, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, KitFor, Location, Opening, SpeakerType
+from budgetbuild.catalogue.names import fold
 from tests.audit.breaking import breaks
 
 if TYPE_CHECKING:

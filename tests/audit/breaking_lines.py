@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.items import Deadening, HeadUnitMode, Location, OneBrand, Subwoofer, SubwooferType, Want
+from budgetbuild.catalogue.items import Deadening, Subwoofer
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, SubwooferType, Want
 from tests.audit.breaking import breaks
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.items import HeadUnitMode
+from budgetbuild.catalogue.kinds import HeadUnitMode
 from tests.audit.breaking import breaks
 
 if TYPE_CHECKING:

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import CableRun, Driver, Feed, Part, Role
-from budgetbuild.catalogue.items import Amplifier, Conductor, Location, PowerKit, SpeakerCable, Work
+from budgetbuild.catalogue.items import Amplifier, PowerKit, SpeakerCable
+from budgetbuild.catalogue.kinds import Conductor, Location, Work
 from tests.audit.breaking import breaks
 
 if TYPE_CHECKING:

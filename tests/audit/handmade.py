@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from budgetbuild.build import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
-from budgetbuild.catalogue.items import Brief, HeadUnitMode, Location, OneBrand, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
+from budgetbuild.catalogue.shop import Brief
 from tests.audit.shop import SHOP, WAGON
 from tests.audit.sound import Sound
 

@@ -6,31 +6,30 @@ from fractions import Fraction
 
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Amplifier,
-    AmplifierClass,
     Box,
-    Catalogue,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
-    KitFor,
-    Location,
-    Opening,
-    Place,
     PowerKit,
-    Settings,
     SignalLead,
     Speaker,
     SpeakerCable,
-    SpeakerType,
     Subwoofer,
+)
+from budgetbuild.catalogue.kinds import (
+    AerialUse,
+    AmplifierClass,
+    Conductor,
+    KitFor,
+    Location,
+    Opening,
+    SpeakerType,
     SubwooferType,
-    Vehicle,
     Work,
 )
+from budgetbuild.catalogue.shop import Catalogue, Place, Settings, Vehicle
 
 WAGON = Vehicle(
     name="Skerry Wagon",

@@ -6,10 +6,12 @@ from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from budgetbuild.audit import audit
-from budgetbuild.catalogue.items import Brief, Catalogue, Location, Product, Vehicle
+from budgetbuild.catalogue.items import Product
+from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 if TYPE_CHECKING:
     from budgetbuild.build import Audited, Drive, Driver, Part, Role, System
+    from budgetbuild.catalogue.kinds import Location
 
 P = TypeVar("P", bound=Product)
 

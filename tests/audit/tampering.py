@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role
-from budgetbuild.catalogue.items import Location
+from budgetbuild.catalogue.kinds import Location
 
 if TYPE_CHECKING:
     import random

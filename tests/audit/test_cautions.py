@@ -12,7 +12,7 @@ import pytest
 import budgetbuild.audit
 from budgetbuild.audit import audit
 from budgetbuild.build import Caution, Mode, Part, Role
-from budgetbuild.catalogue.items import Location
+from budgetbuild.catalogue.kinds import Location
 from budgetbuild.report.cautions import CAUTIONS, caution_text
 from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
 from tests.audit.sounds import sounds

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from budgetbuild.build import Audited, Check, Driver, LocationFigures, Mode, Part, Role
-from budgetbuild.catalogue.items import Location, OneBrand
+from budgetbuild.catalogue.kinds import Location, OneBrand
 from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
 from tests.audit.sounds import random_sound
 from tests.oracle.enumerate import best

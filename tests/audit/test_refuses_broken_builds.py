@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from budgetbuild.build import Driver, Feed, Part, Role
-from budgetbuild.catalogue.items import Location, Want
+from budgetbuild.catalogue.kinds import Location, Want
 from tests.audit import breaking_drive, breaking_fit, breaking_lines, breaking_signals, breaking_supply
 from tests.audit.breaking import Breakage, breakages
 from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, TWO_AMPLIFIERS

@@ -21,8 +21,8 @@ from budgetbuild.catalogue.columns import (
     sheet_named,
 )
 from budgetbuild.catalogue.gauge import awg_area
-from budgetbuild.catalogue.items import Catalogue, Settings, Weights
 from budgetbuild.catalogue.limits import Limits
+from budgetbuild.catalogue.shop import Catalogue, Settings, Weights
 from budgetbuild.catalogue.shop_sheets import Part
 from budgetbuild.catalogue.units import SPELLINGS
 from budgetbuild.catalogue.usage import MAY_USE

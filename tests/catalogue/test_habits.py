@@ -9,7 +9,7 @@ import pytest
 from openpyxl import load_workbook
 
 from budgetbuild.catalogue.columns import SETTINGS, SHEETS
-from budgetbuild.catalogue.items import Opening, Want, Work
+from budgetbuild.catalogue.kinds import Opening, Want, Work
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.catalogue.setting_aliases import ALIASES
 from budgetbuild.catalogue.setting_names import setting_of, words_of_label
@@ -18,7 +18,7 @@ from tests.catalogue.workbooks import faults_of, sound_book, told, write_book
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from budgetbuild.catalogue.items import Catalogue
+    from budgetbuild.catalogue.shop import Catalogue
     from tests.catalogue.workbooks import Book
 
 

@@ -11,7 +11,7 @@ import pytest
 import xlsxwriter
 from openpyxl import Workbook
 
-from budgetbuild.catalogue.items import (
+from budgetbuild.catalogue.kinds import (
     AmplifierClass,
     Conductor,
     HeadUnitMode,

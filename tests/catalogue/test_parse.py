@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from budgetbuild.catalogue.cells import DateValue, ErrorValue, Formatted, NoStoredValue
 from budgetbuild.catalogue.columns import SETTINGS, Column, sheet_named
-from budgetbuild.catalogue.items import AmplifierClass, Conductor, Opening
+from budgetbuild.catalogue.kinds import AmplifierClass, Conductor, Opening
 from budgetbuild.catalogue.parse import parse_cell
 from budgetbuild.catalogue.parse_numbers import Hints
 from budgetbuild.catalogue.problems import Problem

@@ -19,7 +19,7 @@ from tests.catalogue.workbooks import sound_book, told, write_book
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from budgetbuild.catalogue.items import Settings
+    from budgetbuild.catalogue.shop import Settings
 
 
 def read(tmp_path: Path, *rows: tuple[Any, Any]) -> SettingRows:

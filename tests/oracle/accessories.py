@@ -10,10 +10,14 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 from itertools import product
+from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Location, Product, SpeakerCable, Want, Work
+from budgetbuild.catalogue.kinds import Location, Want, Work
 from tests.oracle import rules
 from tests.oracle.choices import Chosen, Shop
+
+if TYPE_CHECKING:
+    from budgetbuild.catalogue.items import Product, SpeakerCable
 
 Bundle = tuple[int, tuple[str, ...]]
 Menu = dict[int, Bundle]

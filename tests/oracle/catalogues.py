@@ -9,19 +9,9 @@ import random
 from dataclasses import replace
 from fractions import Fraction
 
-from budgetbuild.catalogue.items import (
-    Brief,
-    Catalogue,
-    HeadUnitMode,
-    OneBrand,
-    Opening,
-    Settings,
-    Vehicle,
-    Want,
-    Weights,
-    Work,
-)
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, Want, Work
 from budgetbuild.catalogue.limits import Limits
+from budgetbuild.catalogue.shop import Brief, Catalogue, Settings, Vehicle, Weights
 from tests.oracle.enumerate import cheapest
 from tests.oracle.knobs import PROFILES, Knobs
 from tests.oracle.products import NAME, Maker

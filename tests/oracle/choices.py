@@ -7,32 +7,16 @@ from fractions import Fraction
 from itertools import combinations_with_replacement
 from typing import TYPE_CHECKING, TypeVar
 
-from budgetbuild.catalogue.items import (
-    AerialUse,
-    Amplifier,
-    Brief,
-    Catalogue,
-    FittingKit,
-    HeadUnitMode,
-    KitFor,
-    Location,
-    OneBrand,
-    Place,
-    Product,
-    Speaker,
-    Subwoofer,
-    SubwooferType,
-    Vehicle,
-    Want,
-    Work,
-    fold,
-)
+from budgetbuild.catalogue.items import Amplifier, FittingKit, Product, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, KitFor, Location, OneBrand, SubwooferType, Want, Work
+from budgetbuild.catalogue.names import fold
 from tests.oracle import rules
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from budgetbuild.build import Mode
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Vehicle
 
 P = TypeVar("P", bound=Product)
 

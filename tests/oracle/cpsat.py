@@ -13,7 +13,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from budgetbuild.catalogue.items import Brief, Catalogue, Vehicle
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
     from tests.oracle.enumerate import Answer
 
 

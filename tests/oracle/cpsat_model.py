@@ -5,14 +5,19 @@ Score and total only; the first SKU list among equals is left to the brute force
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ortools.sat.python import cp_model
 
-from budgetbuild.catalogue.items import Brief, Catalogue, Location, OneBrand, Vehicle
+from budgetbuild.catalogue.kinds import Location, OneBrand
 from tests.oracle import rules
 from tests.oracle.choices import Shop
 from tests.oracle.enumerate import Answer
 from tests.oracle.flat import Expr, Flat, total
 from tests.oracle.wiring import Wiring
+
+if TYPE_CHECKING:
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 
 def _flat(catalogue: Catalogue, brief: Brief, vehicle: Vehicle) -> Flat:

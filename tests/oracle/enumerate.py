@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import reduce
 from typing import TYPE_CHECKING, Literal
 
-from budgetbuild.catalogue.items import Amplifier, Brief, Catalogue, Location, OneBrand, Vehicle, Want, Work
+from budgetbuild.catalogue.kinds import Location, OneBrand, Want, Work
 from tests.oracle import accessories, rules
 from tests.oracle.choices import (
     Chosen,
@@ -28,6 +28,8 @@ from tests.oracle.choices import (
 
 if TYPE_CHECKING:
     from budgetbuild.build import Mode
+    from budgetbuild.catalogue.items import Amplifier
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 Key = tuple[int, int, tuple[str, ...]]
 """Of a complete system, smallest best: minus thousandths, cents, sorted SKUs."""

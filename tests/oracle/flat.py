@@ -9,23 +9,15 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from ortools.sat.python import cp_model
 
-from budgetbuild.catalogue.items import (
-    AerialUse,
-    Deadening,
-    HeadUnitMode,
-    KitFor,
-    Location,
-    Product,
-    SubwooferType,
-    Want,
-    Work,
-    fold,
-)
+from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, KitFor, Location, SubwooferType, Want, Work
+from budgetbuild.catalogue.names import fold
 from tests.oracle import rules
 from tests.oracle.choices import Shop, adapters, converter_kit_needed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
+
+    from budgetbuild.catalogue.items import Deadening, Product
 
 Load = tuple[Fraction, Fraction]
 """Net ohm and RMS W in all of what a location holds: products with the same load behave the same electrically."""

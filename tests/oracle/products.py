@@ -7,30 +7,31 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Amplifier,
-    AmplifierClass,
     Box,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
-    KitFor,
-    Location,
-    Opening,
-    Place,
     PowerKit,
     Product,
     SignalLead,
     Speaker,
     SpeakerCable,
-    SpeakerType,
     Subwoofer,
-    SubwooferType,
-    Vehicle,
-    fold,
 )
+from budgetbuild.catalogue.kinds import (
+    AerialUse,
+    AmplifierClass,
+    Conductor,
+    KitFor,
+    Location,
+    Opening,
+    SpeakerType,
+    SubwooferType,
+)
+from budgetbuild.catalogue.names import fold
+from budgetbuild.catalogue.shop import Place, Vehicle
 
 if TYPE_CHECKING:
     import random

@@ -11,29 +11,15 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Mode
-from budgetbuild.catalogue.items import (
-    Amplifier,
-    AmplifierClass,
-    Box,
-    Conductor,
-    HeadUnitMode,
-    Location,
-    Opening,
-    Place,
-    PowerKit,
-    Product,
-    Speaker,
-    SpeakerCable,
-    Subwoofer,
-    Vehicle,
-    Weights,
-    fold,
-)
+from budgetbuild.catalogue.kinds import AmplifierClass, Conductor, HeadUnitMode, Location, Opening
+from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from budgetbuild.catalogue.items import Amplifier, Box, PowerKit, Product, Speaker, SpeakerCable, Subwoofer
     from budgetbuild.catalogue.limits import Limits
+    from budgetbuild.catalogue.shop import Place, Vehicle, Weights
 
 SLACK = Fraction(1, 10**9)
 AMPACITY = (

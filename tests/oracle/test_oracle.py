@@ -11,34 +11,33 @@ import pytest
 from budgetbuild.build import Mode
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Amplifier,
     Box,
-    Brief,
-    Catalogue,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
+    PowerKit,
+    SignalLead,
+    Speaker,
+    SpeakerCable,
+    Subwoofer,
+)
+from budgetbuild.catalogue.kinds import (
+    AerialUse,
+    Conductor,
     HeadUnitMode,
     KitFor,
     Location,
     OneBrand,
     Opening,
-    PowerKit,
-    Settings,
-    SignalLead,
-    Speaker,
-    SpeakerCable,
     SpeakerType,
-    Subwoofer,
     SubwooferType,
-    Vehicle,
     Want,
     Work,
 )
 from budgetbuild.catalogue.limits import Limits
+from budgetbuild.catalogue.shop import Brief, Catalogue, Settings, Vehicle
 from tests.oracle import rules
 from tests.oracle.catalogues import large_catalogue, random_catalogue
 from tests.oracle.cpsat import best_cpsat, cheapest_cpsat

@@ -7,12 +7,15 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Mode
-from budgetbuild.catalogue.items import Amplifier, Location, Want, Work, fold
+from budgetbuild.catalogue.kinds import Location, Want, Work
+from budgetbuild.catalogue.names import fold
 from tests.oracle import rules
 from tests.oracle.flat import CURRENT_UNIT, Expr, Flat, Load, total
 
 if TYPE_CHECKING:
     from fractions import Fraction
+
+    from budgetbuild.catalogue.items import Amplifier
 
 MOST_AMPERES = 5_000 * CURRENT_UNIT
 Slot = int

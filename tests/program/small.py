@@ -14,32 +14,30 @@ from unittest.mock import patch
 
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Amplifier,
     Box,
-    Brief,
-    Catalogue,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
-    HeadUnitMode,
-    KitFor,
-    Opening,
-    Place,
     PowerKit,
     Product,
     SignalLead,
     Speaker,
     SpeakerCable,
-    SpeakerType,
     Subwoofer,
+)
+from budgetbuild.catalogue.kinds import (
+    AerialUse,
+    Conductor,
+    HeadUnitMode,
+    KitFor,
+    Opening,
+    SpeakerType,
     SubwooferType,
-    Tier,
-    Vehicle,
     Want,
 )
+from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Tier, Vehicle
 from budgetbuild.program import solve
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.constraints import CONSTRAINTS, Row

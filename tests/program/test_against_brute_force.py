@@ -28,7 +28,8 @@ from tests.oracle.knobs import PROFILES
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from budgetbuild.catalogue.items import Brief, Catalogue, HeadUnitMode, Vehicle
+    from budgetbuild.catalogue.kinds import HeadUnitMode
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 SEEDS_PER_PROFILE = 16
 

@@ -13,7 +13,7 @@ import pytest
 
 from budgetbuild.audit import audit
 from budgetbuild.build import Status
-from budgetbuild.catalogue.items import HeadUnitMode, OneBrand, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
 from budgetbuild.program.constraints import CONSTRAINTS
 from tests.program.small import (
     PLENTY,
@@ -39,7 +39,7 @@ from tests.program.small import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from budgetbuild.catalogue.items import Brief, Catalogue
+    from budgetbuild.catalogue.shop import Brief, Catalogue
     from budgetbuild.program.solve import Proposal
 
 WIRING = (power_kit(), lead(), cable())

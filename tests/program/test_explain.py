@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from budgetbuild.build import NoBuild, Relief, Status
-from budgetbuild.catalogue.items import Conductor, HeadUnitMode, KitFor, OneBrand, Opening, Settings, Want, Work
+from budgetbuild.catalogue.kinds import Conductor, HeadUnitMode, KitFor, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.shop import Settings
 from budgetbuild.pipeline import Run, solve_one
 from budgetbuild.program.explain import explain
 from budgetbuild.program.solver import Clock, Solver
@@ -42,7 +43,7 @@ from tests.program.small import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from budgetbuild.catalogue.items import Brief, Catalogue
+    from budgetbuild.catalogue.shop import Brief, Catalogue
 
 Lighter = dict[tuple[str, str], "Brief"]
 """Briefs with one requirement less, by code and subject."""

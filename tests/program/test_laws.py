@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from budgetbuild.build import Status
-from budgetbuild.catalogue.items import FittingKit, KitFor
+from budgetbuild.catalogue.items import FittingKit
+from budgetbuild.catalogue.kinds import KitFor
 from tests.oracle.catalogues import random_catalogue
 from tests.oracle.knobs import PROFILES
 from tests.program.small import SHEETS, answer, skus
@@ -17,7 +18,8 @@ from tests.program.small import SHEETS, answer, skus
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from budgetbuild.catalogue.items import Brief, Catalogue, Product
+    from budgetbuild.catalogue.items import Product
+    from budgetbuild.catalogue.shop import Brief, Catalogue
     from budgetbuild.program.solve import Proposal
 
 every_profile = pytest.mark.parametrize("profile", PROFILES)

@@ -11,7 +11,7 @@ from unittest.mock import patch
 import pytest
 
 from budgetbuild.build import Mode, Status
-from budgetbuild.catalogue.items import HeadUnitMode, Location, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, Location, Want
 from budgetbuild.program import ties
 from tests.oracle.catalogues import random_catalogue
 from tests.oracle.enumerate import best as best_by_brute_force
@@ -38,7 +38,7 @@ from tests.program.small import (
 
 if TYPE_CHECKING:
     from budgetbuild.build import Drive, System
-    from budgetbuild.catalogue.items import Brief, Catalogue
+    from budgetbuild.catalogue.shop import Brief, Catalogue
 
 TWINS = range(60)
 

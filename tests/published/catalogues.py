@@ -10,27 +10,9 @@ from __future__ import annotations
 from itertools import product
 from typing import TYPE_CHECKING, NamedTuple
 
-from budgetbuild.catalogue.items import (
-    Brief,
-    Catalogue,
-    Conductor,
-    Deadening,
-    FittingKit,
-    HeadUnit,
-    HeadUnitMode,
-    KitFor,
-    Opening,
-    Place,
-    PowerKit,
-    SignalLead,
-    Speaker,
-    SpeakerType,
-    Subwoofer,
-    SubwooferType,
-    Vehicle,
-    Want,
-    Weights,
-)
+from budgetbuild.catalogue.items import Deadening, FittingKit, HeadUnit, PowerKit, SignalLead, Speaker, Subwoofer
+from budgetbuild.catalogue.kinds import Conductor, HeadUnitMode, KitFor, Opening, SpeakerType, SubwooferType, Want
+from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Vehicle, Weights
 from tests.published.instances import Option
 
 if TYPE_CHECKING:

@@ -29,35 +29,32 @@ from budgetbuild.build import (
 )
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Amplifier,
     Box,
-    Brief,
-    Catalogue,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
+    PowerKit,
+    Product,
+    SignalLead,
+    Speaker,
+    SpeakerCable,
+    Subwoofer,
+)
+from budgetbuild.catalogue.kinds import (
+    AerialUse,
+    Conductor,
     HeadUnitMode,
     KitFor,
     Location,
     OneBrand,
     Opening,
-    Place,
-    PowerKit,
-    Product,
-    Settings,
-    SignalLead,
-    Speaker,
-    SpeakerCable,
     SpeakerType,
-    Subwoofer,
     SubwooferType,
-    Tier,
-    Vehicle,
     Want,
 )
+from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Settings, Tier, Vehicle
 from budgetbuild.faults import Cell, Fault, Severity
 
 HATCH = Vehicle(

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from budgetbuild.build import Check, Feed, Part, PricedLine, Role
-from budgetbuild.catalogue.items import AerialUse, OneBrand, Want
+from budgetbuild.catalogue.kinds import AerialUse, OneBrand, Want
 from budgetbuild.report import reasons
 from budgetbuild.report.content import report_content
 from budgetbuild.report.format import gauge

@@ -13,7 +13,7 @@ import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
 from xlsxwriter import Workbook
 
-from budgetbuild.catalogue.items import Catalogue
+from budgetbuild.catalogue.shop import Catalogue
 from budgetbuild.report.book import Book, sheet_name
 from budgetbuild.report.content import CurvePoint, report_content
 from budgetbuild.report.workbook import render_workbook

@@ -6,19 +6,10 @@ import random
 from fractions import Fraction
 from typing import TYPE_CHECKING, TypeVar
 
-from budgetbuild.catalogue.items import (
-    Brief,
-    Catalogue,
-    HeadUnitMode,
-    Place,
-    Product,
-    Settings,
-    Tier,
-    Vehicle,
-    Want,
-    Work,
-)
-from budgetbuild.catalogue.items import Opening as Dash
+from budgetbuild.catalogue.items import Product
+from budgetbuild.catalogue.kinds import HeadUnitMode, Want, Work
+from budgetbuild.catalogue.kinds import Opening as Dash
+from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Settings, Tier, Vehicle
 from tests.sample.scaled_draw import Draw
 from tests.sample.scaled_electrical import amplifier, subwoofer
 from tests.sample.scaled_parts import (

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.items import Amplifier, AmplifierClass, Subwoofer, SubwooferType
+from budgetbuild.catalogue.items import Amplifier, Subwoofer
+from budgetbuild.catalogue.kinds import AmplifierClass, SubwooferType
 
 if TYPE_CHECKING:
     from tests.sample.scaled_draw import Draw

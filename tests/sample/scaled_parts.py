@@ -6,23 +6,18 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.items import (
     Aerial,
-    AerialUse,
     Box,
-    Conductor,
     Converter,
     Deadening,
     FittingKit,
     HeadUnit,
-    KitFor,
-    Location,
-    Opening,
     PowerKit,
     SignalLead,
     Speaker,
     SpeakerCable,
-    SpeakerType,
-    fold,
 )
+from budgetbuild.catalogue.kinds import AerialUse, Conductor, KitFor, Location, Opening, SpeakerType
+from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

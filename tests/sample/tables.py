@@ -7,7 +7,9 @@ from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.columns import LIMIT_SETTINGS, SHEETS, SHOP_SETTINGS, Column, Kind, Sheet, SheetKind
-from budgetbuild.catalogue.items import Catalogue, FittingKit, Vehicle, fold
+from budgetbuild.catalogue.items import FittingKit
+from budgetbuild.catalogue.names import fold
+from budgetbuild.catalogue.shop import Catalogue, Vehicle
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import openpyxl
 import pytest
 
-from budgetbuild.catalogue.items import AmplifierClass, Catalogue, HeadUnitMode, Opening, SubwooferType, Work
+from budgetbuild.catalogue.kinds import AmplifierClass, HeadUnitMode, Opening, SubwooferType, Work
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.faults import Severity
 from tests.sample.make_sample import write_sample
@@ -19,6 +19,8 @@ from tests.sample.scaled import scaled_catalogue, write_workbook
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from budgetbuild.catalogue.shop import Catalogue
 
 
 @pytest.fixture(scope="module")

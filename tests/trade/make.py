@@ -9,20 +9,15 @@ from typing import Any, TypeVar
 from budgetbuild.catalogue.items import (
     Amplifier,
     Box,
-    Conductor,
     Deadening,
     FittingKit,
-    KitFor,
-    Opening,
-    Place,
     PowerKit,
     Speaker,
     SpeakerCable,
-    SpeakerType,
     Subwoofer,
-    SubwooferType,
-    Vehicle,
 )
+from budgetbuild.catalogue.kinds import Conductor, KitFor, Opening, SpeakerType, SubwooferType
+from budgetbuild.catalogue.shop import Place, Vehicle
 
 Item = TypeVar("Item", Amplifier, Box, FittingKit, Place, PowerKit, Speaker, SpeakerCable, Subwoofer, Vehicle)
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from budgetbuild.build import Mode
-from budgetbuild.catalogue.items import AmplifierClass, Location, SubwooferType
+from budgetbuild.catalogue.kinds import AmplifierClass, Location, SubwooferType
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.trade.amplifiers import (
     Way,

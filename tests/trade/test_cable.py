@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budgetbuild.catalogue.items import Conductor, Location
+from budgetbuild.catalogue.kinds import Conductor, Location
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.trade.cable import cable_allowed, loop_resistance, run_m, tenth_mm, unit_tenth_mm, units_needed
 from tests.trade.make import speaker_cable, vehicle

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budgetbuild.catalogue.items import Conductor
+from budgetbuild.catalogue.kinds import Conductor
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.trade.power import (
     COPPER_RESISTIVITY,

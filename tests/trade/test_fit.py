@@ -6,17 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budgetbuild.catalogue.items import (
-    AerialUse,
-    KitFor,
-    Location,
-    Opening,
-    Place,
-    SpeakerType,
-    SubwooferType,
-    fold,
-)
+from budgetbuild.catalogue.kinds import AerialUse, KitFor, Location, Opening, SpeakerType, SubwooferType
 from budgetbuild.catalogue.limits import Limits
+from budgetbuild.catalogue.names import fold
+from budgetbuild.catalogue.shop import Place
 from budgetbuild.trade.fit import (
     Fit,
     adapter_fits,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budgetbuild.catalogue.items import Conductor
+from budgetbuild.catalogue.kinds import Conductor
 from budgetbuild.trade.power import (
     CCA_CONDUCTIVITY,
     COPPER_RESISTIVITY,

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budgetbuild.catalogue.items import Location, Weights
+from budgetbuild.catalogue.kinds import Location
+from budgetbuild.catalogue.shop import Weights
 from budgetbuild.trade.score import coverage, match_factor, rating_points, share, thousandths
 
 RATIO = st.floats(0, 10, allow_nan=False)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from budgetbuild.catalogue.items import HeadUnitMode
+from budgetbuild.catalogue.kinds import HeadUnitMode
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.trade.signal import channels_needed, pairs_needed, run_m
 from tests.trade.make import vehicle
