@@ -7,6 +7,7 @@ from budgetbuild.build import Drive, Driver, Role
 from budgetbuild.catalogue.items import SpeakerCable
 from budgetbuild.catalogue.kinds import Location
 from budgetbuild.trade import cable, power
+from budgetbuild.trade.figures import at_most
 
 QUANTITY_SOURCE = "both ways to each speaker, 10 % to spare (common practice)"
 
@@ -48,7 +49,7 @@ def _quantity(case: Case, product: SpeakerCable, quantity: int, served: list[Loc
     )
 
 
-def cable_of(case: Case, drive: Drive, ohm: float) -> tuple[str, float | None]:
+def cable_of(case: Case, drive: Drive, ohm: float, watt: float) -> tuple[str, float | None]:
     """Check the speaker cable of a location; returns its SKU and metres, `None` where it keeps the factory cable."""
     run = next((run for run in case.system.cables if run.location is drive.location), None)
     if run is None or drive.by is not Driver.AMPLIFIER:
@@ -66,10 +67,20 @@ def cable_of(case: Case, drive: Drive, ohm: float) -> tuple[str, float | None]:
         unit="ohm",
         source=f"IEC 60028, ASTM B258; {power.gauge(product)}, run {run_m:g} m; share: common practice",
     )
+    _warm(case, drive.location, product, cable.full_current(watt, ohm))
     if _run_unknown(case, drive.location):
         what = f"run to the {drive.location}, taken as {run_m:g} m"
         case.notes.caution("measure-first", str(drive.location), what=what, where="speaker cable")
     return run.sku, cable.tenth_mm(drive.location, case.vehicle, case.limits) / cable.TENTH_MM_PER_M
+
+
+def _warm(case: Case, location: Location, product: SpeakerCable, current_a: float) -> None:
+    """Caution a cable whose loss is in order but which full power, played for long, would overload."""
+    ampacity_a = power.ampacity(power.area(product), product.conductor)
+    if not at_most(current_a, ampacity_a):
+        case.notes.caution(
+            "thin-speaker-cable", str(location), cable=product.sku, current_a=current_a, ampacity_a=ampacity_a
+        )
 
 
 def _run_unknown(case: Case, location: Location) -> bool:

@@ -137,7 +137,7 @@ def _driven(case: Case, location: Location, drive: Drive, thing: Sounding, net: 
         ok=amplifiers.ratio_allowed(location, ratio, case.limits),
     )
     _cautions(case, location, drive, net, ratio)
-    cable_sku, cable_m = cable_of(case, drive, net.ohm)
+    cable_sku, cable_m = cable_of(case, drive, net.ohm, watt or 0.0)
     return LocationFigures(
         location=location,
         by=drive.by,

@@ -34,6 +34,10 @@ CAUTIONS: Mapping[str, str] = {
         "Power kit {kit} is copper-clad aluminium and conducts only {conductivity_percent} % as well as copper. "
         "The figures here allow for that; a table for copper cable does not hold for it."
     ),
+    "thin-speaker-cable": (
+        "Speaker cable {cable} to the {subject} loses little enough, but full power is {current_a} A, and it is good "
+        "for {ampacity_a} A for long. Music draws about a third of full power; take a thicker one for long loud hours."
+    ),
     "heavy-box": "The {subject} is heavy: bolt or strap it to the body so that it stays in place in a crash.",
     "powered-fuse-assumed": (
         "The powered subwoofer states no fuse rating; {current_a} A is reckoned from its rated output. "

@@ -93,6 +93,7 @@ def gauge(cable: PowerKit | SpeakerCable) -> str:
     Raises:
         ValueError: It states none; a checked catalogue holds no such cable.
 
+    >>> from budgetbuild.catalogue.items import PowerKit, SpeakerCable
     >>> from budgetbuild.catalogue.kinds import Conductor
     >>> kit = PowerKit(sku="K", price=1, awg=-1, conductor=Conductor.COPPER, length_m=5, fuse_a=100)
     >>> gauge(kit), gauge(SpeakerCable(sku="C", price=1, mm2=2.5, conductor=Conductor.COPPER, metres_per_unit=1))

@@ -63,6 +63,17 @@ def cable_allowed(cable: SpeakerCable, location: Location, ohm: float, vehicle: 
     return at_most(loop_resistance(cable, run_m(location, vehicle, limits)), limits.cable_loss_share * ohm)
 
 
+def full_current(power_w: float, ohm: float) -> float:
+    """RMS current in A in a speaker cable at full rated power into a load.
+
+    >>> full_current(400, 4)
+    10.0
+
+    Source: P = I2 R (Ohm's law). Music draws about a third of it on average (common practice).
+    """
+    return math.sqrt(power_w / ohm)
+
+
 def tenth_mm(location: Location, vehicle: Vehicle, limits: Limits) -> int:
     """Cable that a location needs, spare included, in whole tenths of a millimetre, never short.
 

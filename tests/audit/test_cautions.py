@@ -26,6 +26,12 @@ def said(sound: Sound, code: str) -> list[Caution]:
     return [caution for caution in sound.audited().cautions if caution.code == code]
 
 
+def strong(watt: float) -> Sound:
+    """Bass of that power on 4 ohm over 1 mm2 of copper: 17 A by the table (18 AWG, 0.823 mm2), 17 A at 1,156 W."""
+    amplified = TWO_AMPLIFIERS.with_product("AM-1", sub_w_at_4=watt, sub_w_at_2=None, sub_min_ohm=4.0)
+    return amplified.with_product("SW-E", rms_w=watt).with_product("SC-2", mm2=1.0)
+
+
 SAID: list[tuple[str, Sound, dict[str, Any]]] = [
     ("kit-fuse-above-ampacity", TWO_AMPLIFIERS.with_product("PK-A", fuse_a=137.0),
      {"fuse_a": 137.0, "ampacity_a": 136.0, "kit": "PK-A"}),
@@ -41,6 +47,7 @@ SAID: list[tuple[str, Sound, dict[str, Any]]] = [
     ("low-power", INTERNAL.with_product("SP-S", rms_w=30.1), {"ratio": 0.4983, "location": "front"}),
     ("high-power", FIVE_CHANNELS.with_product("SP-S", rms_w=59.9), {"ratio": 1.2521, "location": "rear"}),
     ("high-power", TWO_AMPLIFIERS.with_product("SW-E", rms_w=112.5), {"ratio": 1.3333, "location": "bass"}),
+    ("thin-speaker-cable", strong(1300.0), {"cable": "SC-2", "current_a": 18.0278, "ampacity_a": 17.0}),
     ("wiring-net", FIVE_CHANNELS, {"ohm": 4.0, "wiring": "coils in series"}),
 ]  # fmt: skip
 """A system in which a caution must be said, and its figures where it is said first."""
@@ -67,6 +74,8 @@ UNSAID: list[tuple[str, Sound]] = [
     ("low-power", TWO_AMPLIFIERS.with_product("SW-E", rms_w=300.0)),
     ("high-power", TWO_AMPLIFIERS),
     ("high-power", FIVE_CHANNELS.with_product("SP-S", rms_w=60.0)),
+    ("thin-speaker-cable", TWO_AMPLIFIERS),
+    ("thin-speaker-cable", strong(1156.0)),
     ("wiring-net", TWO_AMPLIFIERS),
 ]
 """A system in which a caution must not be said."""

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from budgetbuild import pipeline
 from budgetbuild.audit import audit
 from budgetbuild.build import Status
+from budgetbuild.faults import SolverError
 from budgetbuild.pipeline import Run, program_of, solve_one
 from budgetbuild.program.constraints import Row
 from budgetbuild.program.exact import optimise
@@ -183,8 +184,21 @@ def test_a_stopped_relaxation_is_neither_bound_nor_choice(sol_status: int) -> No
         lp.status, lp.sol_status = 1, sol_status
 
     with patch("pulp.LpProblem.solve", stopped):
-        found = minimise(Solver("cbc"), problem.rows, problem.costs, Clock(60.0), relaxed=True)
+        found = minimise(Solver("cbc"), problem.rows, problem.costs, Clock(0.5), relaxed=True)
     assert found == Solution(Answer.UNKNOWN)
+
+
+def test_giving_up_with_time_left_is_a_fault_of_the_solver() -> None:
+    """Seen of HiGHS 1.13 on a small program: it is told as that, never as a time limit."""
+
+    def give_up(lp: Any, *_: object) -> None:  # noqa: ANN401 - PuLP is untyped
+        """No status at all."""
+        lp.status, lp.sol_status = 0, 0
+
+    problem = toy(3)
+    for clock in (Clock(), Clock(60.0)):
+        with patch("pulp.LpProblem.solve", give_up), pytest.raises(SolverError, match="before its time"):
+            minimise(Solver("cbc"), problem.rows, problem.costs, clock)
 
 
 @pytest.mark.parametrize("profile", PROFILES)
