@@ -18,8 +18,15 @@ Sources = Mapping[str, str]
 FRONT_END = frozenset({"openpyxl", "xlsxwriter", "python_calamine", "jinja2", "markdown", "nh3", "argparse"})
 SOLVERS = frozenset({"pulp", "highspy"})
 
-VALUE_MODULES = {"limits": "limits", "kinds": "items", "names": "items", "items": "items", "shop": "items"}
-"""Modules of `budgetbuild.catalogue` that only name things, and the layer that each belongs to."""
+VALUE_MODULES = {
+    "limits": "limits",
+    "gauge": "items",
+    "kinds": "items",
+    "names": "items",
+    "items": "items",
+    "shop": "items",
+}
+"""Modules of `budgetbuild.catalogue` that every layer may know, and the layer that each belongs to."""
 VALUES = frozenset({"faults", "limits", "items", "build"})
 """Layers that only name things."""
 MAY_IMPORT: Mapping[str, frozenset[str]] = {

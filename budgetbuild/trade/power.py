@@ -13,6 +13,7 @@ import math
 from importlib import resources
 from typing import TYPE_CHECKING
 
+from budgetbuild.catalogue.gauge import awg_area
 from budgetbuild.catalogue.kinds import Conductor
 from budgetbuild.trade.figures import at_most
 
@@ -34,21 +35,6 @@ AREA_TOLERANCE = 1.01
 """A table size counts as reached where the cable's area times this is at least the table's."""
 
 _RELATIVE_CONDUCTIVITY = {Conductor.COPPER: 1.0, Conductor.CCA: CCA_CONDUCTIVITY}
-
-
-def awg_area(awg: int) -> float:
-    """Cross-section of an AWG size, in mm2: diameter 0.127 mm x 92^((36 - n)/39).
-
-    >>> round(awg_area(4), 3), round(awg_area(0), 3), round(awg_area(-3), 3)
-    (21.151, 53.475, 107.219)
-
-    Args:
-        awg: Size from -3 (4/0) to 36; 0 is 1/0, -1 is 2/0.
-
-    Source: ASTM B258.
-    """
-    diameter_mm = 0.127 * math.pow(92, (36 - awg) / 39)
-    return math.pi / 4 * diameter_mm * diameter_mm
 
 
 def area(cable: PowerKit | SpeakerCable) -> float:

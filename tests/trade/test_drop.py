@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from budgetbuild.catalogue.gauge import awg_area
 from budgetbuild.catalogue.kinds import Conductor
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.trade.power import (
@@ -19,7 +20,6 @@ from budgetbuild.trade.power import (
     alternator_strained,
     ampacity,
     average_current,
-    awg_area,
     conductor_allowed,
     fuse_protects_cable,
     kit_capacity,

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from budgetbuild.catalogue.gauge import awg_area
 from budgetbuild.catalogue.kinds import Conductor
 from budgetbuild.trade.power import (
     CCA_CONDUCTIVITY,
@@ -15,7 +16,6 @@ from budgetbuild.trade.power import (
     COPPER_TEMPERATURE_COEFFICIENT,
     ampacity,
     area,
-    awg_area,
     gauge,
     resistance,
 )
