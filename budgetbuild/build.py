@@ -1,7 +1,7 @@
 """A build: one solved system for one tier and brief, as values that the program proposes and the audit checks.
 
 This module only names things; it computes nothing. `System` is what the program decides, without any figure;
-`Audited` (see `audit.py`) holds every figure recomputed from the catalogue and the trade rules.
+`Audited` (see the package `audit`) holds every figure recomputed from the catalogue and the trade rules.
 """
 
 from __future__ import annotations
@@ -270,11 +270,14 @@ class Audited:
 
 @dataclass(frozen=True, slots=True)
 class Relief:
-    """One requirement that, taken away, makes a build possible; and the price of the cheapest one then (cents).
+    """One requirement that, taken away, makes a build possible or cheaper.
 
     Attributes:
-        code: Which requirement, e.g. `bass`, `amplifier`, `one-brand`, `must-include`, `leave-out`, `budget`.
-        subject: The SKU or brand it is about, where there is one.
+        code: Which requirement: `front`, `rear`, `bass`, `deadening`, `amplifier`, `one-brand`, `must-include`,
+            `leave-out`, `fitted`, `head-unit`.
+        subject: The SKU or brand it is about; what the brief wants of the amplifier; what to do with the head unit
+            instead; else empty.
+        least_total: Price of the cheapest build then, in cents.
         within_cap: Whether a build is then possible within the cap.
     """
 
@@ -291,7 +294,7 @@ class NoBuild:
     Attributes:
         least_total: Price of the cheapest system that meets the brief, in cents; `None` where none does at any price.
         obstacles: Codes of what stands in the way before any money is counted, with their subject.
-        reliefs: Requirements which, taken away one at a time, make a build possible.
+        reliefs: Requirements which, taken away one at a time, make a build possible or cheaper.
     """
 
     least_total: int | None

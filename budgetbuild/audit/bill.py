@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import NamedTuple
 
 from budgetbuild.audit.case import BRIEF, Case, total_quantity
 from budgetbuild.build import PricedLine, Role
@@ -12,16 +13,39 @@ from budgetbuild.trade import money
 from budgetbuild.trade.figures import exact
 
 
+class Entry(NamedTuple):
+    """What is bought or done, before it is added up: `unit_price` and the `cost` of all pieces in whole cents."""
+
+    role: Role
+    sku: str
+    description: str
+    quantity: int
+    unit_price: int
+    cost: int | None
+
+
 def bill(case: Case, treated_m2: float, allowed_over: int) -> tuple[PricedLine, ...]:
     """Price every part and piece of work, and check the sum against the cap."""
     lines: list[PricedLine] = []
     running = 0
     rate = case.catalogue.settings.tax_rate
-    for role, sku, name, quantity, unit, cost in [*_products(case), *_work(case, treated_m2)]:
-        total = unit * quantity
+    for entry in [*_products(case), *_work(case, treated_m2)]:
+        total = entry.unit_price * entry.quantity
         running += total
         net = None if rate is None else money.without_tax(total, rate)
-        lines.append(PricedLine(role, sku, name, quantity, unit, total, running, net, cost))
+        lines.append(
+            PricedLine(
+                entry.role,
+                entry.sku,
+                entry.description,
+                entry.quantity,
+                entry.unit_price,
+                total,
+                running,
+                net,
+                entry.cost,
+            )
+        )
     if case.cap is not None:
         case.notes.check(
             "Total within the cap",
@@ -38,9 +62,6 @@ def bill(case: Case, treated_m2: float, allowed_over: int) -> tuple[PricedLine, 
     return tuple(lines)
 
 
-Entry = tuple[Role, str, str, int, int, int | None]
-
-
 def _products(case: Case) -> list[Entry]:
     entries: list[Entry] = []
     for part in case.system.parts:
@@ -48,7 +69,7 @@ def _products(case: Case) -> list[Entry]:
         if product is None:
             continue  # `check_choice` refuses the system for it
         cost = None if product.cost is None else product.cost * part.quantity
-        entries.append((part.role, part.sku, product.name, part.quantity, product.price, cost))
+        entries.append(Entry(part.role, part.sku, product.name, part.quantity, product.price, cost))
     return entries
 
 
@@ -66,7 +87,7 @@ def _work(case: Case, treated_m2: float) -> list[Entry]:
         Work.BASS: int(Role.BASS in present),
         Work.AMPLIFIER: amplifiers if case.one(Amplifier, Role.AMPLIFIER) else 0,
     }
-    entries = [_labour(case, work, count, Fraction(1), f"{work}") for work, count in counts.items() if count]
+    entries = [_labour(case, work, count, Fraction(1), str(work)) for work, count in counts.items() if count]
     if treated_m2:
         area = exact(treated_m2)
         entries.append(_labour(case, Work.DEADENING_PER_M2, 1, area, f"deadening, {treated_m2:g} m2"))
@@ -78,4 +99,4 @@ def _labour(case: Case, work: Work, count: int, area: Fraction, name: str) -> En
     if rate is None or hours is None:
         case.notes.check("Labour priced", str(work), "no hours or rate", "hours and rate", ok=False, source=BRIEF)
         return None
-    return Role.LABOUR, "", f"Fitting: {name}", count, money.labour_price(hours, rate, area), None
+    return Entry(Role.LABOUR, "", f"Fitting: {name}", count, money.labour_price(hours, rate, area), None)

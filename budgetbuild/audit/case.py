@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
-from budgetbuild.build import Caution, Check, Drive, Part, Role, System
+from budgetbuild.build import Caution, Check, Drive, Driver, Part, Role, System
 from budgetbuild.catalogue.items import (
     Aerial,
     Amplifier,
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.catalogue.limits import Limits
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from budgetbuild.trade.amplifiers import Way
 
 P = TypeVar("P", bound=Product)
 
@@ -74,11 +75,10 @@ class Notes:
         ok: bool,
         unit: str = "",
         source: str = COMMON_PRACTICE,
-    ) -> bool:
-        """Note a check; returns whether it holds."""
+    ) -> None:
+        """Note a check."""
         shown = round(figure, 4) if isinstance(figure, float) else figure
         self.checks.append(Check(rule, subject, shown, limit, unit, bool(ok), source))
-        return ok
 
     def caution(self, code: str, subject: str, **figures: float | str) -> None:
         """Note a caution with the figures that its sentence quotes; the same one is said once."""
@@ -130,6 +130,16 @@ class Case:
     def drive(self, location: Location) -> Drive | None:
         """What drives a location, where it is in the system."""
         return next((drive for drive in self.system.drives if drive.location is location), None)
+
+    def driven_by(self, number: int) -> list[Drive]:
+        """Locations that the external amplifier of that number is said to drive in some mode."""
+        drives = self.system.drives
+        return [d for d in drives if d.by is Driver.AMPLIFIER and d.amplifier == number and d.mode is not None]
+
+    def way(self, number: int) -> Way:
+        """How the external amplifier of that number is said to be used."""
+        modes = {drive.location: drive.mode for drive in self.driven_by(number)}
+        return tuple((location, mode) for location in Location if (mode := modes.get(location)))
 
     def asked(self, product: Product) -> bool:
         """Whether a must-include term of the brief names the product or its brand."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from budgetbuild.audit.cabling import cable_of
 from budgetbuild.audit.case import CONTRACT, Case
-from budgetbuild.build import Drive, Driver, LocationFigures, Mode, Role
+from budgetbuild.build import Drive, Driver, LocationFigures, Role
 from budgetbuild.catalogue.items import Amplifier, Box, HeadUnit, Speaker, Subwoofer
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, SubwooferType
 from budgetbuild.trade import amplifiers, loads, score
@@ -65,14 +65,9 @@ def _bass(case: Case, subwoofer: Subwoofer) -> Sounding | None:
 def _ways(case: Case) -> None:
     """Each amplifier is used in a way that it can be used."""
     for number, amplifier in enumerate(case.amplifiers()):
-        modes = {
-            drive.location: drive.mode
-            for drive in case.system.drives
-            if drive.amplifier == number and drive.by is Driver.AMPLIFIER and drive.mode
-        }
-        way = tuple((location, modes[location]) for location in Location if location in modes)
+        way = case.way(number)
         ok = amplifier is not None and way in amplifiers.ways_of_use(amplifier)
-        used = amplifiers.pairs_used(way) if way and _sensible(way) else 0
+        used = amplifiers.pairs_used(way)
         offered = amplifier.channels // 2 if amplifier else 0
         case.notes.check(
             "Amplifier has the channels",
@@ -82,10 +77,6 @@ def _ways(case: Case) -> None:
             ok=ok,
             unit="pairs",
         )
-
-
-def _sensible(way: amplifiers.Way) -> bool:
-    return all((mode is Mode.SUB) <= (location is Location.BASS) for location, mode in way)
 
 
 def _figures(case: Case, location: Location, drive: Drive) -> LocationFigures | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from typing import NamedTuple
 
 from budgetbuild.audit.case import CONTRACT, Case
 from budgetbuild.build import SUBWOOFER_DEVICE, DeviceFigures, Driver, Feed, Role
@@ -17,6 +18,18 @@ AMPACITY_SOURCE = (
 )
 
 
+class Draw(NamedTuple):
+    """What a device draws: current to design for in A, what that rests on, and the device's SKU."""
+
+    current_a: float
+    basis: str
+    sku: str
+
+
+Currents = dict[int, Draw]
+"""What each device draws, by its number as in `Feed`."""
+
+
 def device_figures(case: Case) -> tuple[DeviceFigures, ...]:
     """Recompute and check the feeding of every amplifier and powered subwoofer."""
     currents = _currents(case)
@@ -25,12 +38,8 @@ def device_figures(case: Case) -> tuple[DeviceFigures, ...]:
         what = f"power run, taken as {power.power_run(case.vehicle, case.limits):g} m"
         case.notes.caution("measure-first", "power kit", what=what, where="battery to amplifier")
     figures = [figure for feed in case.system.feeds for figure in _feed(case, feed, currents)]
-    _alternator(case, sum(current for current, _, _ in currents.values()))
+    _alternator(case, sum(draw.current_a for draw in currents.values()))
     return tuple(figures)
-
-
-Currents = dict[int, tuple[float, str, str]]
-"""Current in A, its basis and the SKU of each device."""
 
 
 def _feeds_match(case: Case, currents: Currents) -> None:
@@ -67,21 +76,19 @@ def _feeds_match(case: Case, currents: Currents) -> None:
 def _currents(case: Case) -> Currents:
     found: Currents = {}
     for number, amplifier in enumerate(case.amplifiers()):
-        drives = [d for d in case.system.drives if d.by is Driver.AMPLIFIER and d.amplifier == number and d.mode]
-        modes = {drive.location: drive.mode for drive in drives}
-        way = tuple((location, mode) for location in Location if (mode := modes.get(location)))
-        ohms = {drive.location: drive.ohm for drive in drives if drive.ohm}
+        way = case.way(number)
+        ohms = {drive.location: drive.ohm for drive in case.driven_by(number) if drive.ohm}
         if amplifier is None or not way or len(ohms) != len(way) or not _rated(amplifier, way, ohms):
             continue
         current, basis = amplifiers.current(amplifier, way, ohms, case.limits)
-        found[number] = (current, basis, amplifier.sku)
+        found[number] = Draw(current, basis, amplifier.sku)
         if amplifier.fuse_a is None:
             case.notes.caution("amplifier-current-estimated", amplifier.sku, sku=amplifier.sku, current_a=current)
     drive = case.drive(Location.BASS)
     subwoofer = case.one(Subwoofer, Role.BASS)
     if drive and drive.by is Driver.SELF and subwoofer:
         current, basis = amplifiers.powered_current(subwoofer, case.limits)
-        found[SUBWOOFER_DEVICE] = (current, basis, subwoofer.sku)
+        found[SUBWOOFER_DEVICE] = Draw(current, basis, subwoofer.sku)
         if subwoofer.fuse_a is None:
             case.notes.caution("powered-fuse-assumed", subwoofer.sku, current_a=current)
     return found
@@ -98,7 +105,8 @@ def _feed(case: Case, feed: Feed, currents: Currents) -> list[DeviceFigures]:
         case.notes.check("Power kit", feed.sku, "unknown", "a power kit", ok=False, source=CONTRACT)
         return []
     run = power.power_run(case.vehicle, case.limits)
-    total = sum(currents[device][0] for device in feed.devices if device in currents)
+    draws = [currents[device] for device in feed.devices if device in currents]
+    total = sum(draw.current_a for draw in draws)
     by_drop, by_ampacity, by_fuse = power.kit_limits(kit, run, case.limits)
     capacity = power.kit_capacity(kit, run, case.limits)
     case.notes.check(
@@ -112,11 +120,7 @@ def _feed(case: Case, feed: Feed, currents: Currents) -> list[DeviceFigures]:
     )
     _kit_suits(case, kit, run, len(feed.devices))
     shared = len(feed.devices) > 1
-    return [
-        DeviceFigures(currents[device][2], currents[device][0], currents[device][1], kit.sku, capacity, shared)
-        for device in feed.devices
-        if device in currents
-    ]
+    return [DeviceFigures(draw.sku, draw.current_a, draw.basis, kit.sku, capacity, shared) for draw in draws]
 
 
 def _kit_suits(case: Case, kit: PowerKit, run_m: float, count: int) -> None:

@@ -1,6 +1,6 @@
 """The schema of the catalogue workbook, in one place: every sheet, every column, every setting.
 
-The reader, the checks, the starter workbook's headers, drop-downs and comments, and the documentation all derive
+The reader, the checks, the sample workbook's headers, drop-downs and comments, and the documentation all derive
 from these declarations.
 """
 
@@ -12,7 +12,7 @@ from budgetbuild.catalogue.setting_rows import LIMIT_SETTINGS, SETTINGS, SHOP_SE
 from budgetbuild.catalogue.shop_sheets import SHOP_SHEETS
 
 SHEETS: tuple[Sheet, ...] = (*PRODUCT_SHEETS, *SHOP_SHEETS)
-"""Every sheet, in the order in which the starter workbook writes them."""
+"""Every sheet, in the order in which a new workbook writes them."""
 
 __all__ = [
     "LIMIT_SETTINGS",

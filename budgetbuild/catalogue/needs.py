@@ -53,7 +53,7 @@ def missing_sheets(shop: Shop) -> Iterator[Fault]:
                 "missing-sheet",
                 "no rows",
                 f"a sheet {sheet.name} with at least one row",
-                "add it; the starter workbook shows its columns",
+                "add it; sample_catalogue.xlsx shows its columns",
             )
         elif sheet.field in MAY_USE:
             yield from _missing(sheet.name, sheet.field, shop)
@@ -70,7 +70,7 @@ def _missing(name: str, field: str, shop: Shop) -> Iterator[Fault]:
             "missing-sheet",
             "no rows",
             f"a sheet {name} with at least one row, which {_said(needing[0])} needs",
-            "add it; the starter workbook shows its columns",
+            "add it; sample_catalogue.xlsx shows its columns",
         )
     elif using and _worth_telling(field, shop):
         yield Fault(

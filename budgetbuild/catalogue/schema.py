@@ -42,7 +42,7 @@ class Column:
     """One column of a sheet, or one row of the `Settings` sheet (then `header` is the row's label).
 
     Attributes:
-        header: Name as the starter workbook writes it.
+        header: Name as a new workbook writes it.
         field: Name of the value in the item that the row becomes.
         help: One sentence for a cell comment and the documentation.
         unit: Unit that a cell may carry: one of those of `units.SPELLINGS`, or empty.
@@ -104,11 +104,11 @@ class Sheet:
     """One sheet of the catalogue workbook.
 
     Attributes:
-        name: Name as the starter workbook writes it.
+        name: Name as a new workbook writes it.
         field: Attribute of `Catalogue` that holds its rows.
         kind: What its rows are.
         help: One sentence on what stands here.
-        columns: In the order in which the starter workbook writes them.
+        columns: In the order in which a new workbook writes them.
         required: Whether every catalogue has it; a product sheet is needed only where a brief needs it.
         aliases: Other names under which the sheet may stand.
     """

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
+from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument("--brief", action="append", default=[], metavar="NAME", help="only this brief; may be repeated")
     parser.add_argument(
         "--time-limit",
-        type=_seconds,
+        type=seconds,
         default=DEFAULT_TIME_LIMIT_S,
         metavar="SECONDS",
         help=f"most time for one build (default: {DEFAULT_TIME_LIMIT_S:g}); a build stopped early says how far it may "
@@ -50,15 +51,23 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.set_defaults(run=run)
 
 
-def _seconds(text: str) -> float:
-    seconds = float(text)
-    if not 0 < seconds < float("inf"):
+def seconds(text: str) -> float:
+    """A time limit from the command line.
+
+    Raises:
+        argparse.ArgumentTypeError: It is not a finite number above 0.
+    """
+    try:
+        number = float(text)
+    except ValueError:
+        number = 0.0
+    if not 0 < number < float("inf"):
         raise argparse.ArgumentTypeError(f"{text} is not a number of seconds above 0")
-    return seconds
+    return number
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Do it; returns 0, or 3 where some build has no solution."""
+    """Do it; tells whether some build has no solution."""
     catalogue = load_catalogue(arguments.catalogue)
     # The solver and the writers take a third of a second to import: not before the catalogue is known to be sound.
     from budgetbuild.pipeline import Run, pairs_to_solve, solve_all
@@ -79,7 +88,7 @@ def run(arguments: argparse.Namespace) -> int:
         sys.stdout.write(files["results.json"].decode())
     elif not arguments.quiet:
         _summary(builds, catalogue, arguments.out, list(files))
-    return 0 if all(build.audited for build in builds) else 3
+    return ExitStatus.DONE if all(build.audited for build in builds) else ExitStatus.NO_SOLUTION
 
 
 def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.cli.console import print_faults
+from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.faults import Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Do it; returns 0 where the catalogue can be used, else 2."""
+    """Do it; tells whether the catalogue can be used."""
     try:
         catalogue = load_catalogue(arguments.catalogue)
     except UserInputError as error:
@@ -46,7 +47,7 @@ def run(arguments: argparse.Namespace) -> int:
         _print_json(arguments.catalogue, faults, usable=usable)
     else:
         print_faults(faults, heading, to=sys.stdout)
-    return 0 if usable else 2
+    return ExitStatus.DONE if usable else ExitStatus.BAD_INPUT
 
 
 def _print_json(path: Path, faults: Sequence[Fault], *, usable: bool) -> None:

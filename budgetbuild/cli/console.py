@@ -48,8 +48,13 @@ def print_table(
         table.add_column(heading, justify="right" if number in right else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(clean(cell)) for cell in row))
-    console = Console(file=to, width=None if to.isatty() else PLAIN_WIDTH, highlight=False)
-    console.print(table)
+
+    class Plain(Console):
+        def on_broken_pipe(self) -> None:
+            """Whoever reads has gone: `main` ends quietly, where rich would end with 1, which here means a defect."""
+            raise BrokenPipeError
+
+    Plain(file=to, width=None if to.isatty() else PLAIN_WIDTH, highlight=False).print(table)
 
 
 def print_faults(faults: Sequence[Fault], heading: str = "", to: IO[str] | None = None) -> None:
@@ -90,13 +95,13 @@ def progress(total: int, *, quiet: bool) -> Iterator[Progress]:
         yield lambda _: None
         return
     from rich.console import Console
+    from rich.markup import escape
     from rich.progress import Progress as Bar
-    from rich.text import Text
 
     with Bar(console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task("solving", total=total)
 
         def step(what: str) -> None:
-            bar.update(task, advance=1, description=Text(clean(what)).plain.replace("[", "("))
+            bar.update(task, advance=1, description=escape(clean(what)))
 
         yield step

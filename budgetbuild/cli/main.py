@@ -1,8 +1,4 @@
-"""Entry point: which command, which exit status.
-
-Exit status: 0 done; 2 bad input or usage, nothing written; 3 written, but some build has no solution; 1 a defect in
-the tool; 130 interrupted.
-"""
+"""Entry point: which command, which exit status."""
 
 from __future__ import annotations
 
@@ -15,12 +11,11 @@ from typing import TYPE_CHECKING
 from budgetbuild import __version__
 from budgetbuild.cli import build, check
 from budgetbuild.cli.console import print_faults, tell
+from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.faults import SolverError, UserInputError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-DONE, DEFECT, BAD_INPUT, NO_SOLUTION, INTERRUPTED = 0, 1, 2, 3, 130
 
 EPILOG = """\
 examples:
@@ -53,22 +48,23 @@ def main(argv: Sequence[str] | None = None) -> int:
     arguments = make_parser().parse_args(argv)
     try:
         status: int = arguments.run(arguments)
+        sys.stdout.flush()  # here, where a closed pipe is still caught, and not as Python ends
     except UserInputError as error:
         print_faults(error.faults, heading="Nothing was written.")
-        return BAD_INPUT
+        return ExitStatus.BAD_INPUT
     except SolverError as error:
         tell(f"{error}. Nothing was written.")
-        return DEFECT
+        return ExitStatus.DEFECT
     except KeyboardInterrupt:
         tell("Interrupted; nothing was written.")
-        return INTERRUPTED
+        return ExitStatus.INTERRUPTED
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return DONE
+        return ExitStatus.DONE
     except Exception:  # noqa: BLE001 - whatever it is, it is ours, and the user shall be told so
         traceback.print_exc()
         tell("This is a defect in budgetbuild, not in your price list. Nothing was written. Please report it.")
-        return DEFECT
+        return ExitStatus.DEFECT
     return status
 
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from itertools import combinations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Part, Role
-from budgetbuild.catalogue.kinds import Conductor, Location, Want, Work
+from budgetbuild.catalogue.kinds import Location, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Cable, Kit, Leads, Option
 from budgetbuild.trade import cable as cable_rules
 from budgetbuild.trade import power, score, signal, treatment
+from budgetbuild.trade.figures import exact
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -35,7 +35,7 @@ def kits(offer: Offer) -> list[Kit]:
             feeds=kit.amplifiers_fed,
         )
         for kit in offer.offered(offer.catalogue.power_kits)
-        if kit.length_m >= run and (limits.cca_allowed or kit.conductor is not Conductor.CCA)
+        if kit.length_m >= run and power.conductor_allowed(kit, limits)
     )
     return undominated(found, worse=lambda kit: (-kit.capacity_a, -kit.feeds))
 
@@ -141,11 +141,12 @@ def deadening(offer: Offer) -> list[Option]:
     found = [
         Option(
             parts=(Part(Role.DEADENING, sheet.sku, count),),
-            price=sheet.price * count + offer.labour(Work.DEADENING_PER_M2, count * Fraction(str(sheet.sheet_m2))),
-            points=score.rating_points(weight * score.coverage(count * sheet.sheet_m2, area), rating_of(sheet)),
+            price=sheet.price * count + offer.labour(Work.DEADENING_PER_M2, treated),
+            points=score.rating_points(weight * score.coverage(float(treated), area), rating_of(sheet)),
             tags=offer.tags(sheet),
         )
         for sheet in offer.offered(offer.catalogue.deadening)
         for count in range(1, treatment.most_sheets(sheet, area) + 1)
+        for treated in (count * exact(sheet.sheet_m2),)
     ]
     return undominated(found)

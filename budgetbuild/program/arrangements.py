@@ -56,9 +56,13 @@ class Arrangement(Option):
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """Everything that drives a location with the same powers: external arrangements, or one internal amplifier."""
+    """Everything that drives a location with the same powers: external arrangements, or one internal amplifier.
 
-    location: Location
+    Attributes:
+        powers: What it gives there.
+        internal_w: Rating of the internal amplifier, W per channel into 4 ohm; 0 where external ones give the powers.
+    """
+
     powers: Powers
     internal_w: float = 0.0
 
@@ -140,10 +144,10 @@ def _arrangement(
     )
 
 
-def internal_supply(location: Location, watt: float, ohms: Sequence[float]) -> Supply | None:
-    """The internal amplifier of `watt` per channel at a location; `None` where it can drive nothing there."""
+def internal_supply(watt: float, ohms: Sequence[float]) -> Supply | None:
+    """The internal amplifier of `watt` per channel over a location's loads; `None` where it can drive none of them."""
     powers = tuple(amplifiers.internal_power(watt, ohm) or 0.0 for ohm in ohms)
-    return Supply(location, powers, watt) if any(powers) else None
+    return Supply(powers, watt) if any(powers) else None
 
 
 def match_points(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.program.offer import Offer
     from budgetbuild.program.options import Cable, Kit, Leads, Load, Option, Sounder, Source
+    from budgetbuild.program.sources import KeptUnit
 
 
 @dataclass(frozen=True)
@@ -28,10 +30,11 @@ class Pairing:
     """Loads against supplies at one location.
 
     Attributes:
+        loads: Of the candidates there, lowest first.
+        supplies: What may drive them.
         match: Match points, shape (loads, supplies), whole thousandths; -1 where the power ratio is not allowed.
     """
 
-    location: Location
     loads: tuple[Load, ...]
     supplies: tuple[Supply, ...]
     match: NDArray[np.int64]
@@ -57,8 +60,8 @@ class Candidates:
         return self.offer.brief.head_unit
 
     @property
-    def kept(self) -> tuple[int, float]:
-        """Pre-out pairs and internal power of the unit that stays in the dash."""
+    def kept(self) -> KeptUnit:
+        """The unit that stays in the dash, where one does."""
         return kept_unit(self.offer)
 
 
@@ -97,18 +100,16 @@ def _unbeaten_sounders(offer: Offer, found: Sequence[Sounder], pairing: Pairing)
     be no thicker.
     """
     powered = [sounder for sounder in found if sounder.load is None]
-    passive = [(s, pairing.loads.index(s.load)) for s in found if s.load]
-    driven = [(s, pairing.match[i]) for s, i in passive if (pairing.match[i] >= 0).any()]
-    if not driven:
+    driven = {load: i for i, load in enumerate(pairing.loads) if (pairing.match[i] >= 0).any()}
+    passive = [(driven[s.load], s) for s in found if s.load in driven]
+    if not passive:
         return powered
-    rows = np.array([[*match, *_ohm_figure(sounder)] for sounder, match in driven])
+    passive.sort(key=itemgetter(0))  # of equals the first stays, and that shall be the one of the lowest load
+    at = [i for i, _ in passive]
+    rows = np.column_stack([pairing.match[at], [pairing.loads[i].ohm for i in at]])
     by_brand = offer.brief.one_brand is not OneBrand.NO
-    stay = undominated_by_row([s for s, _ in driven], rows, key=lambda sounder: sounder.brand if by_brand else "")
-    return [driven[i][0] for i in stay] + powered
-
-
-def _ohm_figure(sounder: Sounder) -> tuple[float]:
-    return (sounder.load.ohm if sounder.load else 0.0,)
+    stay = undominated_by_row([s for _, s in passive], rows, key=lambda sounder: sounder.brand if by_brand else "")
+    return [passive[i][1] for i in stay] + powered
 
 
 def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Location, Pairing]) -> list[Arrangement]:
@@ -127,19 +128,21 @@ def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Loc
         found = [[matches[place][powers] for place, powers in zip(covers, use.powers, strict=True)] for use in members]
         useful = [i for i, rows in enumerate(found) if all((row >= 0).any() for row in rows)]
         if useful:
-            rows = np.array([np.concatenate([*found[i], _draws(members[i])]) for i in useful])
+            rows = np.array([np.concatenate([*found[i], (-members[i].current_a, -members[i].bridged)]) for i in useful])
             some = [members[i] for i in useful]
             stay += [some[i] for i in undominated_by_row(some, rows, key=lambda use: use.brand if by_brand else "")]
-    return stay
+    return sorted(stay, key=_fixed_order)
+
+
+def _fixed_order(use: Arrangement) -> tuple[object, ...]:
+    """By amplifier, then front before rear before bass: so what else is on sale never decides between equal builds."""
+    places = list(Location)
+    return use.sku_order, [places.index(place) for place in use.covers], use.way, use.powers
 
 
 def _match_of(pairing: Pairing) -> dict[tuple[float, ...], NDArray[np.int64]]:
     """Match points with every load, by the powers that an external amplifier gives."""
     return {supply.powers: pairing.match[:, j] for j, supply in enumerate(pairing.supplies) if supply.external}
-
-
-def _draws(use: Arrangement) -> tuple[float, float]:
-    return -use.current_a, -float(use.bridged)
 
 
 def _ohms(found: Iterable[Sounder]) -> tuple[float, ...]:
@@ -149,9 +152,8 @@ def _ohms(found: Iterable[Sounder]) -> tuple[float, ...]:
 def _internal_watts(offer: Offer, units: Sequence[Source]) -> tuple[float, ...]:
     if offer.brief.amplifier is Want.REQUIRED:
         return ()
-    watts = (
-        {unit.internal_w for unit in units} if offer.brief.head_unit is HeadUnitMode.REPLACE else {kept_unit(offer)[1]}
-    )
+    bought = offer.brief.head_unit is HeadUnitMode.REPLACE
+    watts = {unit.internal_w for unit in units} if bought else {kept_unit(offer).internal_w}
     return tuple(sorted(watt for watt in watts if watt > 0))
 
 
@@ -167,12 +169,12 @@ def _pairing(
     external = {
         powers for use in uses for place, powers in zip(use.covers, use.powers, strict=True) if place is location
     }
-    supplies = [Supply(location, powers) for powers in sorted(external)]
+    supplies = [Supply(powers) for powers in sorted(external)]
     if location is not Location.BASS:
-        supplies += [supply for watt in watts if (supply := internal_supply(location, watt, ohms))]
+        supplies += [supply for watt in watts if (supply := internal_supply(watt, ohms))]
     settings = offer.catalogue.settings
     match = match_points(location, loads, ohms, supplies, offer.catalogue.weights, settings.limits)
-    return Pairing(location, loads, tuple(supplies), match)
+    return Pairing(loads, tuple(supplies), match)
 
 
 def _external_ohms(pairings: dict[Location, Pairing]) -> dict[Location, tuple[float, ...]]:

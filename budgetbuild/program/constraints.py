@@ -13,9 +13,12 @@ from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.program.layout import Column, Device, Layout
 from budgetbuild.program.options import Cable, Kit, Leads, Load, Sounder, Source
 from budgetbuild.program.speakers import want
+from budgetbuild.trade.figures import SLACK
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
+
+MILLI = 1000.0
 
 
 class Row(NamedTuple):
@@ -122,7 +125,7 @@ def stereo_pairs(layout: Layout) -> Iterator[Row]:
     """
     needed = [term for location in Location for term in _ones(layout.takes_pair(location))]
     offered = [(c, -float(_source(layout.columns[c]).pairs)) for c in layout.source]
-    kept = 0 if layout.candidates.mode is HeadUnitMode.REPLACE else layout.candidates.kept[0]
+    kept = 0 if layout.candidates.mode is HeadUnitMode.REPLACE else layout.candidates.kept.pairs
     yield Row("stereo_pairs", _added(needed + offered), None, kept)
 
 
@@ -158,7 +161,7 @@ def shared_kit(layout: Layout) -> Iterator[Row]:
 
     for each location: own devices + sum kit <= 1, shared devices - sum kit <= 0;
     sum of shared devices - sum of feeds x kit <= 0;
-    sum of current x shared device - sum of capacity x kit <= 0    [A]; sum of shared devices - 2 sum kit >= 0
+    sum of current x shared device - sum of capacity x kit <= 0    [mA]; sum of shared devices - 2 sum kit >= 0
     """
     if not layout.kits:
         return
@@ -171,13 +174,10 @@ def shared_kit(layout: Layout) -> Iterator[Row]:
     kits = [(c, kit) for c in layout.kits if isinstance(kit := layout.columns[c].option, Kit)]
     devices = [(c, device) for c in layout.shared if isinstance(device := layout.columns[c].option, Device)]
     yield Row("shared_kit_feeds", _ones(layout.shared) + [(c, -float(kit.feeds)) for c, kit in kits], None, 0)
-    slack = 1e-7  # far above the 1e-9 of relative slack in `carries`, far below any real current
-    yield Row(
-        "shared_kit_current",
-        [(c, device.current_a) for c, device in devices] + [(c, -kit.capacity_a - slack) for c, kit in kits],
-        None,
-        0,
-    )
+    # In mA, so that what a solver rounds (1e-6 of a row) is as little as the slack that the trade rules allow.
+    drawn = [(c, device.current_a * MILLI) for c, device in devices]
+    carried = [(c, -kit.capacity_a * MILLI * (1 + SLACK)) for c, kit in kits]
+    yield Row("shared_kit_current", drawn + carried, None, 0)
     yield Row("shared_kit_several", _ones(layout.shared) + _ones(layout.kits, -2), 0, None)
 
 
@@ -222,11 +222,11 @@ def treat_once(layout: Layout) -> Iterator[Row]:
 def one_brand(layout: Layout) -> Iterator[Row]:
     """Where one brand is a must, front, rear, bass and amplifiers keep to it.
 
-    sum brand = 1; for each brand and location: sum of its products there - brand <= 0
+    sum brand <= 1; for each brand and location: sum of its products there - brand <= 0
     """
     if layout.candidates.offer.brief.one_brand is not OneBrand.MUST:
         return
-    yield Row("one_brand", _ones(layout.brand.values()), 1, 1)
+    yield Row("one_brand", _ones(layout.brand.values()), None, 1)
     for location in Location:
         for what, columns in (("place", layout.place[location]), ("amplifier", layout.covering[location])):
             for brand, members in _by_brand(layout, columns).items():

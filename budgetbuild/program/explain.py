@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.build import Caution, NoBuild, Relief, Status
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Opening, Want, Work
 from budgetbuild.program.candidates import Candidates, candidates
+from budgetbuild.program.layout import carries
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
 from budgetbuild.program.solve import cheapest
@@ -27,7 +28,7 @@ def explain(program: Program, cap: int, solver: Solver, clock: Clock) -> NoBuild
     """Say why no build is possible within a cap (cents); `None` where time runs out before that is proven.
 
     The cheapest complete system says what the brief costs at least; each requirement is then taken away on its own to
-    see whether a system becomes possible, and at what price.
+    see whether a system becomes possible or cheaper, and at what price.
     """
     found = program.layout.candidates
     system = cheapest(program, solver, clock)
@@ -155,13 +156,20 @@ def _reason(offer: Offer, location: Location) -> str:
     return ", ".join(f"{count} {reason}" for reason, count in reasons.most_common())
 
 
+def _can_be_fed(found: Candidates) -> bool:
+    """Whether any power kit that is long enough carries the current of any device."""
+    currents = [use.current_a for use in found.arrangements]
+    currents += [sounder.current_a for sounder in found.sounders[Location.BASS] if sounder.load is None]
+    return bool(found.kits) and (not currents or any(carries(kit, a) for kit in found.kits for a in currents))
+
+
 def _wiring_obstacles(found: Candidates) -> Iterator[Caution]:
     offer = found.offer
     if not _needs_pairs(offer.brief):
         return
     if offer.brief.amplifier is Want.REQUIRED and not found.arrangements:
         yield Caution("no-amplifier", "")
-    if not found.kits:
+    if not _can_be_fed(found):
         yield Caution("no-power-kit", "")
     if not any(leads.pairs for leads in found.leads):
         run = signal.run_m(offer.brief.head_unit, offer.vehicle, offer.catalogue.settings.limits)

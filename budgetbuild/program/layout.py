@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from budgetbuild.catalogue.kinds import Location, OneBrand
 from budgetbuild.program.options import Kit, Option, Sounder
+from budgetbuild.trade import score
+from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
     from budgetbuild.program.arrangements import Arrangement
@@ -140,13 +142,11 @@ def _with_own_kit(device: Device, kits: tuple[Kit, ...]) -> list[Device]:
         if carries(kit, device.current_a):
             cheapest.setdefault(kit.tags, kit)
     return [
-        Device(
-            (*device.parts, *kit.parts),
-            device.price + kit.price,
-            device.points,
-            device.tags | kit.tags,
-            use=device.use,
-            subwoofer=device.subwoofer,
+        replace(
+            device,
+            parts=(*device.parts, *kit.parts),
+            price=device.price + kit.price,
+            tags=device.tags | kit.tags,
             kit=kit,
         )
         for kit in cheapest.values()
@@ -154,8 +154,8 @@ def _with_own_kit(device: Device, kits: tuple[Kit, ...]) -> list[Device]:
 
 
 def carries(kit: Kit, current_a: float) -> bool:
-    """Whether a kit carries a current, with 1e-9 of slack for binary fractions."""
-    return kit.capacity_a >= current_a * (1 - 1e-9)
+    """Whether a kit carries a current, in A."""
+    return at_most(current_a, kit.capacity_a)
 
 
 def _brands(layout: Layout) -> None:
@@ -165,7 +165,7 @@ def _brands(layout: Layout) -> None:
         names = {s.brand for some in found.sounders.values() for s in some} | {u.brand for u in found.arrangements}
         layout.brand = {name: layout.add("brand", None) for name in sorted(names)}
     if brief.one_brand is OneBrand.PREFER:
-        third = int(1000 * limits.one_brand_points / 3 + 0.5 + 1e-9)
+        third = score.thousandths(limits.one_brand_points / 3)
         fronts = {s.brand for s in found.sounders[Location.FRONT]}
         sharing: dict[str, set[str]] = defaultdict(set)
         for location in (Location.REAR, Location.BASS):

@@ -67,7 +67,7 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
 
 def cheapest(program: Program, solver: Solver, clock: Clock) -> Proposal:
     """The cheapest complete system of a brief, whatever it scores."""
-    found = optimise(solver, program.rows, program.prices, clock).solution
+    found = optimise(solver, program.rows, program.prices, clock, first_step=PRICE_STEP).solution
     if found.answer in (Answer.IMPOSSIBLE, Answer.UNKNOWN):
         return Proposal(Status.INFEASIBLE if found.answer is Answer.IMPOSSIBLE else Status.TIME_LIMIT)
     status = Status.OPTIMAL if found.answer is Answer.PROVEN else Status.TIME_LIMIT

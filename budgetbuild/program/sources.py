@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import product as every
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from budgetbuild.build import Part, Role
 from budgetbuild.catalogue.items import Aerial, Converter, FittingKit, HeadUnit, Product
@@ -40,11 +40,18 @@ def _may_take_pairs(offer: Offer) -> bool:
     return offer.brief.amplifier is not Want.NONE or offer.brief.bass is not Want.NONE
 
 
-def kept_unit(offer: Offer) -> tuple[int, float]:
-    """Pre-out pairs and internal power (W per channel) of the unit that stays in the dash."""
+class KeptUnit(NamedTuple):
+    """A unit that stays in the dash: its pre-out pairs, and its internal power in W per channel into 4 ohm."""
+
+    pairs: int
+    internal_w: float
+
+
+def kept_unit(offer: Offer) -> KeptUnit:
+    """The customer's own unit, or the factory's."""
     if offer.brief.head_unit is HeadUnitMode.KEEP_OWN:
-        return offer.brief.own_preout_pairs, offer.brief.own_internal_w
-    return 0, offer.catalogue.settings.limits.factory_internal_w
+        return KeptUnit(offer.brief.own_preout_pairs, offer.brief.own_internal_w)
+    return KeptUnit(0, offer.catalogue.settings.limits.factory_internal_w)
 
 
 def fitting_kits(offer: Offer) -> list[FittingKit]:

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 
     from budgetbuild.catalogue.items import Box, FittingKit, Speaker, Subwoofer
 
-WANTS = {Location.FRONT: "front", Location.REAR: "rear", Location.BASS: "bass"}
 ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}
 ADAPTERS = {Location.FRONT: Role.FRONT_ADAPTER, Location.REAR: Role.REAR_ADAPTER}
 WORKS = {Location.FRONT: Work.FRONT, Location.REAR: Work.REAR, Location.BASS: Work.BASS}
@@ -26,8 +25,8 @@ WORKS = {Location.FRONT: Work.FRONT, Location.REAR: Work.REAR, Location.BASS: Wo
 
 def want(offer: Offer, location: Location) -> Want:
     """How the brief wants a location."""
-    wanted: Want = getattr(offer.brief, WANTS[location])
-    return wanted
+    brief = offer.brief
+    return {Location.FRONT: brief.front, Location.REAR: brief.rear, Location.BASS: brief.bass}[location]
 
 
 def sounders(offer: Offer, location: Location) -> list[Sounder]:
@@ -44,7 +43,8 @@ def sounders(offer: Offer, location: Location) -> list[Sounder]:
 
 
 def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
-    weight = getattr(offer.catalogue.weights, WANTS[location])
+    weights = offer.catalogue.weights
+    weight = weights.front if location is Location.FRONT else weights.rear
     listed = location_kits(offer, location)
     for speaker in offer.offered(offer.catalogue.speakers):
         if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:

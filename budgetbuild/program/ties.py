@@ -1,28 +1,31 @@
 """Among builds of equal score and price: the first in SKU order, then the simplest way of use.
 
-Order of builds: by the sorted list of their SKUs, each repeated by its quantity. Few ties are listed one by one and
-compared. Many are settled by maximising how many are bought of each SKU, one SKU after the other and several at a
-time, which comes to the same order.
+Order of builds: by the sorted list of their SKUs, each repeated by its quantity; then fewest locations bridged; then
+lowest loads; then, so that there is one answer, the first columns. Few ties are listed one by one and compared. Many
+are settled by maximising how many are bought of each SKU, one SKU after the other and several at a time, and so on
+down the order, which comes to the same.
 """
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from budgetbuild.program.arrangements import Arrangement
 from budgetbuild.program.constraints import Row
 from budgetbuild.program.layout import Device
-from budgetbuild.program.options import Sounder
+from budgetbuild.program.options import Option, Sounder
 from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Iterator, Sequence
 
     from budgetbuild.program.program import Program
 
 Terms = list[tuple[int, float]]
+Rank = tuple[float, int]
+"""Load in ohm (infinite where a column has none), position of the column."""
 FEW = 8
 """So many ties are listed; beyond that listing them all could take for ever."""
 
@@ -62,17 +65,28 @@ def _unlike(program: Program, tie: Solution) -> Row:
     return Row("unlike", [(i, 1.0) for i in bought], None, len(bought) - 1)
 
 
-def _order(program: Program, tie: Solution) -> tuple[list[str], int, float, tuple[int, ...]]:
-    options = [option for i in tie.chosen if (option := program.columns[i].option)]
+def _order(program: Program, tie: Solution) -> tuple[list[str], int, list[Rank]]:
+    bought = [i for i in tie.chosen if program.columns[i].option]
+    options = [option for i in bought if (option := program.columns[i].option)]
     skus = sorted(part.sku for option in options for part in option.parts for _ in range(part.quantity))
-    bridged = sum(option.use.bridged for option in options if isinstance(option, Device) and option.use)
-    ohms = sum(option.load.ohm for option in options if isinstance(option, Sounder) and option.load)
-    return skus, bridged, ohms, tie.chosen
+    return skus, sum(map(_bridged, options)), sorted(_rank(program, i) for i in bought)
+
+
+def _bridged(option: Option) -> int:
+    """Locations that an option serves bridged."""
+    return option.use.bridged if isinstance(option, Device) and option.use else 0
+
+
+def _rank(program: Program, i: int) -> Rank:
+    """What comes first where even the parts are equal: the lowest load, then whatever stands first."""
+    option = program.columns[i].option
+    return (option.load.ohm if isinstance(option, Sounder) and option.load else math.inf), i
 
 
 def _settle(
     solver: Solver, program: Program, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
 ) -> Solution:
+    """The first build in order, without listing them; `found` where time runs out."""
     free = [0.0] * len(program.columns)
     settled: list[Row] = list(rows)
     for step in _steps(_ranking(program, useful)):
@@ -100,30 +114,18 @@ def _ranking(program: Program, useful: Sequence[int]) -> Iterator[tuple[Terms, i
             continue
         for part in column.option.parts:
             counts[part.sku].append((i, part.quantity))
-        if (
-            isinstance(column.option, Device)
-            and isinstance(column.option.use, Arrangement)
-            and column.option.use.bridged
-        ):
-            bridged.append((i, -column.option.use.bridged))
+        if count := _bridged(column.option):
+            bridged.append((i, -count))
     for _, terms in sorted(counts.items()):
         yield terms, int(max(3 * quantity for _, quantity in terms))
     if bridged:
         yield bridged, 3
-    yield from (([(i, 1.0)], 1) for i in sorted((i for i in useful if program.columns[i].option), key=_simple(program)))
-
-
-def _simple(program: Program) -> Callable[[int], tuple[float, int]]:
-    def key(i: int) -> tuple[float, int]:
-        option = program.columns[i].option
-        ohm = option.load.ohm if isinstance(option, Sounder) and option.load else 0.0
-        return ohm, i
-
-    return key
+    ranks = sorted(_rank(program, i) for i in useful if program.columns[i].option)
+    yield from (([(i, 1.0)], 1) for _, i in ranks)
 
 
 def _steps(ranking: Iterator[tuple[Terms, int]]) -> Iterator[list[tuple[Terms, float]]]:
-    """Several at a time, weighted so that an earlier one outweighs all later ones together."""
+    """Several at a time, weighted so that an earlier one outweighs all later ones together: all reach whole numbers."""
     pending: list[tuple[Terms, int]] = []
     product = 1.0
     for terms, most in ranking:

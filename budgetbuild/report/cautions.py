@@ -80,7 +80,6 @@ RELIEFS: Mapping[str, str] = {
     "must-include": "without insisting on {subject}",
     "leave-out": "with {subject} allowed again",
     "head-unit": "with {subject}",
-    "budget": "with a larger budget",
     "fitted": "without fitting by the shop",
 }
 

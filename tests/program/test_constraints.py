@@ -316,3 +316,9 @@ def test_dropping_nothing_changes_nothing() -> None:
     """The program written here without a constraint is the whole program but for that constraint."""
     case = shared_kit()
     assert answer_without("none of them", case.catalogue, case.brief) == answer(case.catalogue, case.brief)
+
+
+def test_one_brand_asks_for_no_brand_where_nothing_with_a_brand_is_bought() -> None:
+    """Sound deadening alone: no speakers, bass or amplifier are on sale, and none is required."""
+    found = answer(stock(sheet()), wants(one_brand=OneBrand.MUST))
+    assert (found.status, found.score, skus(found.system)) == (Status.OPTIMAL, 2500, ("D",))

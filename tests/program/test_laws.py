@@ -24,11 +24,13 @@ if TYPE_CHECKING:
 
 every_profile = pytest.mark.parametrize("profile", PROFILES)
 NO_SCORE = -1
+INSTANCES = 1
+"""Random instances for each profile and law."""
 
 
 def instances(profile: str, law: str) -> Iterator[tuple[Catalogue, Brief, int, random.Random]]:
-    """Two random instances for each profile and law, others for each law."""
-    for number in range(2):
+    """Random instances for a profile, others for each law."""
+    for number in range(INSTANCES):
         rng = random.Random(f"{law}/{number}")  # noqa: S311 - test data, no secrets
         catalogue, brief, _, cap = random_catalogue(rng.randrange(10**6), profile)
         yield catalogue, brief, cap, rng

@@ -183,3 +183,29 @@ def test_of_many_steps_an_earlier_one_outweighs_all_later_ones() -> None:
         assert all(weight > sum(reach[i + 1 :]) for i, weight in enumerate(weights))
         assert all(earlier > later for earlier, later in pairwise(weights))
         assert sum(reach) < ties.LARGEST_WEIGHT
+
+
+def test_the_lower_net_wins_though_another_enclosure_has_the_higher_one() -> None:
+    """Nobody buys the 8 ohm enclosure at 900; that it is on sale does not change how the driver is wired."""
+    mono = stereo(channels=0, w_at_4=None, bridged_w_at_4=None, sub_w_at_4=200.0, sub_w_at_2=120.0, min_ohm=None)
+    catalogue = stock(
+        driver(coils=2), box(), mono, power_kit(), lead(), cable(), enclosure(sku="B", ohm=8.0, price=900_00)
+    )
+    found = answer(catalogue, wants()).system
+    assert drive(found, Location.BASS).ohm == 2.0
+    with patch.object(ties, "FEW", 0):
+        assert answer(catalogue, wants()).system == found
+
+
+@pytest.mark.parametrize("few", [0, ties.FEW])
+def test_of_two_equal_amplifiers_the_first_drives_the_front_whatever_else_is_on_sale(few: int) -> None:
+    """Twins that are both asked for; a dear third one, which could drive the front only, changes nothing."""
+    twins = [stereo(sku=sku, min_ohm=2.0, w_at_2=60.0) for sku in ("A1", "A2")]
+    products = front(), rear(ohm=2.0), *twins, power_kit(), lead(), cable()
+    brief = wants(front=Want.REQUIRED, rear=Want.REQUIRED, must_include=("A1", "A2"))
+    with patch.object(ties, "FEW", few):
+        alone = answer(stock(*products), brief).system
+        beside = answer(stock(*products, stereo(sku="A0", price=900_00, rating=1.0)), brief).system
+    assert alone == beside
+    assert alone is not None
+    assert alone.amplifiers[drive(alone, Location.FRONT).amplifier or 0] == "A1"

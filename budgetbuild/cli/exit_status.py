@@ -1,0 +1,19 @@
+"""What the command's exit status says."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+
+class ExitStatus(IntEnum):
+    """How a command ended."""
+
+    DONE = 0
+    DEFECT = 1
+    """A defect in the tool, or a solver that is missing or answers wrongly."""
+    BAD_INPUT = 2
+    """Bad input or usage; nothing was written."""
+    NO_SOLUTION = 3
+    """Written, but some build has no solution."""
+    INTERRUPTED = 130
+    """As shells have it for an interrupt: 128 + signal 2."""
