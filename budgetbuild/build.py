@@ -210,7 +210,12 @@ class LocationFigures:
 
 @dataclass(frozen=True, slots=True)
 class DeviceFigures:
-    """One fed device: an amplifier or the powered subwoofer, its current and the kit that feeds it (A, m, mm2)."""
+    """One fed device: an amplifier or the powered subwoofer, its current and the kit that feeds it, all in A.
+
+    Attributes:
+        kit_carries_a: What the kit carries over the vehicle's run: the least of drop, ampacity and fuse.
+        kit_ampacity_a: What its cable may carry at all, whatever the run.
+    """
 
     sku: str
     current_a: float
@@ -218,6 +223,7 @@ class DeviceFigures:
     kit_sku: str
     kit_carries_a: float
     shared: bool
+    kit_ampacity_a: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from budgetbuild.audit.case import CONTRACT, Case
 from budgetbuild.build import Drive, Driver, Role
 from budgetbuild.catalogue.items import SpeakerCable
-from budgetbuild.catalogue.kinds import Location
+from budgetbuild.catalogue.kinds import Conductor, Location
 from budgetbuild.trade import cable, power
 from budgetbuild.trade.figures import at_most
 
@@ -67,6 +67,8 @@ def cable_of(case: Case, drive: Drive, ohm: float, watt: float) -> tuple[str, fl
         unit="ohm",
         source=f"IEC 60028, ASTM B258; {power.gauge(product)}, run {run_m:g} m; share: common practice",
     )
+    if product.conductor is Conductor.CCA and not case.limits.cca_allowed:
+        case.notes.caution("cca-speaker-cable", product.sku, cable=product.sku)
     _warm(case, drive.location, product, cable.full_current(watt, ohm))
     if _run_unknown(case, drive.location):
         what = f"run to the {drive.location}, taken as {run_m:g} m"

@@ -72,6 +72,8 @@ def _aerial(case: Case) -> None:
         ok=count == wanted and suited,
         source=CONTRACT,
     )
+    if wanted and case.vehicle.factory_digital_aerial is None:
+        case.notes.caution("measure-first", "aerial", what="whether the car has a digital-radio aerial", where="aerial")
 
 
 def _speaker(case: Case, location: Location) -> None:

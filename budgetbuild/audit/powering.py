@@ -120,7 +120,9 @@ def _feed(case: Case, feed: Feed, currents: Currents) -> list[DeviceFigures]:
     )
     _kit_suits(case, kit, run, len(feed.devices))
     shared = len(feed.devices) > 1
-    return [DeviceFigures(draw.sku, draw.current_a, draw.basis, kit.sku, capacity, shared) for draw in draws]
+    return [
+        DeviceFigures(draw.sku, draw.current_a, draw.basis, kit.sku, capacity, shared, by_ampacity) for draw in draws
+    ]
 
 
 def _kit_suits(case: Case, kit: PowerKit, run_m: float, count: int) -> None:

@@ -115,13 +115,18 @@ def check_brief_vehicles(shop: Shop) -> Iterator[Finding]:
             yield _unknown(brief, "vehicle", vehicle, known.values())
 
 
-def check_vehicle_openings(shop: Shop) -> Iterator[Finding]:
-    """A vehicle whose head unit a brief replaces states its opening."""
-    replaced = {
+def _replaced(shop: Shop) -> set[str]:
+    """Folded names of the vehicles whose head unit a brief replaces."""
+    return {
         fold(str(brief.get("vehicle") or ""))
         for brief in shop.usage.briefs
         if brief.get("head_unit") is HeadUnitMode.REPLACE
     }
+
+
+def check_vehicle_openings(shop: Shop) -> Iterator[Finding]:
+    """A vehicle whose head unit a brief replaces states its opening."""
+    replaced = _replaced(shop)
     for vehicle in shop.of("vehicles"):
         if vehicle.filled("opening"):
             continue

@@ -65,7 +65,7 @@ LIMIT_SETTINGS = (
     _number("Allowed drop V", "allowed_drop_v", "V", 5, "Most voltage that the power run may lose."),
     Column(header="Copper-clad allowed", field="cca_allowed", kind=Kind.YES_NO,
            aliases=ALIASES["cca_allowed"], blank=_default("cca_allowed"),
-           help="Whether copper-clad aluminium power kits may be sold."),
+           help="Whether copper-clad aluminium power kits may be sold; speaker cable is cautioned, not barred."),
     _share("Efficiency class AB", "efficiency_ab", 1, "Efficiency of a class AB amplifier without a fuse rating."),
     _share("Efficiency class D", "efficiency_d", 1, "Efficiency of a class D amplifier without a fuse rating."),
     _number("Supply V", "supply_v", "V", 60, "Voltage at which current is reckoned from power."),

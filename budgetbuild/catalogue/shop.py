@@ -49,7 +49,7 @@ class Vehicle:
     at: Cell = NOWHERE
     name: str
     opening: Opening
-    factory_digital_aerial: bool = False
+    factory_digital_aerial: bool | None = None
     front: Place = Place()
     rear: Place = Place()
     boot_width_mm: float | None = None

@@ -109,7 +109,7 @@ def _unknown(option: str, asked: Sequence[str], names: Sequence[str]) -> list[Fa
             "unknown-name",
             name,
             f"one of: {', '.join(names)}",
-            f"write {near[0]}" if (near := get_close_matches(name, names, 1, 0.4)) else "use one of these names",
+            f"write {near[0]}" if (near := get_close_matches(name, names, 1)) else "use one of these names",
         )
         for name in asked
         if fold(name) not in known

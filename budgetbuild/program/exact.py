@@ -16,7 +16,7 @@ SCORE_STEP, PRICE_STEP = 0.004, 0.05
 """First guess of the distance between bound and optimum, as a share of the bound, where the score or the price is
 optimised (measured: smaller ones cost more calls, larger ones much larger programs)."""
 
-WIDEN = 2.5
+WIDEN = 3.0
 """How much further to look where that guess was too small."""
 
 ROOM = 0.5

@@ -117,7 +117,7 @@ def _source_obstacles(found: Candidates) -> Iterator[Caution]:
             yield Caution("no-aerial", name, {"use": str(fit.aerial_use(offer.vehicle))})
     if offer.brief.head_unit is HeadUnitMode.KEEP_FACTORY and _needs_pairs(offer.brief) and not found.sources:
         if converter_kits(offer) == []:
-            yield Caution("no-fitting-kit", offer.vehicle.name, {"vehicle": offer.vehicle.name})
+            yield Caution("converter-kit-barred", offer.vehicle.name, {"vehicle": offer.vehicle.name})
         else:
             yield Caution("no-converter", "")
 
@@ -140,7 +140,7 @@ def _location_obstacles(found: Candidates) -> Iterator[Caution]:
 def _reason(offer: Offer, location: Location) -> str:
     """Why nothing on offer goes at a location, counted by reason."""
     if sounders(offer, location):
-        return "no amplifier or head unit on offer gives what fits the right power"
+        return _no_power(offer, location)
     if location is Location.BASS:
         return "no enclosure, powered subwoofer or boxed driver on offer goes into the boot"
     reasons: Counter[str] = Counter()
@@ -161,6 +161,14 @@ def _can_be_fed(found: Candidates) -> bool:
     currents = [use.current_a for use in found.arrangements]
     currents += [sounder.current_a for sounder in found.sounders[Location.BASS] if sounder.load is None]
     return bool(found.kits) and (not currents or any(carries(kit, a) for kit in found.kits for a in currents))
+
+
+def _no_power(offer: Offer, location: Location) -> str:
+    if offer.brief.amplifier is Want.NONE:
+        inside = "" if location is Location.BASS else ", and none in the dash gives the right power"
+        return f"the brief allows no external amplifier{inside}"
+    inside = "" if location is Location.BASS else " or unit in the dash"
+    return f"no amplifier{inside} gives what fits the right power"
 
 
 def _wiring_obstacles(found: Candidates) -> Iterator[Caution]:

@@ -12,6 +12,8 @@ from budgetbuild.trade import score
 from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from budgetbuild.program.arrangements import Arrangement
     from budgetbuild.program.candidates import Candidates
 
@@ -121,11 +123,13 @@ def _devices(layout: Layout) -> None:
     powered = [s for s in found.sounders[Location.BASS] if s.load is None]
     bare = [Device(use.parts, use.price, use.points, use.tags, use=use) for use in found.arrangements]
     bare += [Device((), 0, 0, subwoofer=subwoofer) for subwoofer in powered]
+    by_price = sorted(found.kits, key=lambda kit: (kit.price, kit.sku_order))
     for device in bare:
-        layout.own += [layout.add_option("own kit", fed) for fed in _with_own_kit(device, found.kits)]
+        layout.own += [layout.add_option("own kit", fed) for fed in _with_own_kit(device, by_price)]
     shareable = [kit for kit in found.kits if kit.feeds > 1]
-    if shareable and len(bare) > 1:
-        layout.shared = [layout.add_option("shared", device) for device in bare]
+    sharing = [device for device in bare if _leaves_room(device, found)]
+    if shareable and len(sharing) > 1:
+        layout.shared = [layout.add_option("shared", device) for device in sharing]
         layout.kits = [layout.add_option("kit", kit) for kit in shareable]
     for column in (*layout.own, *layout.shared):
         use = layout.arrangement(column)
@@ -135,10 +139,16 @@ def _devices(layout: Layout) -> None:
             layout.covering[location].append(column)
 
 
-def _with_own_kit(device: Device, kits: tuple[Kit, ...]) -> list[Device]:
+def _leaves_room(device: Device, found: Candidates) -> bool:
+    """Whether anything is left at another location for a second device to drive, so that the two could share a kit."""
+    served = device.use.covers if device.use else (Location.BASS,)
+    return any(found.sounders[location] for location in Location if location not in served)
+
+
+def _with_own_kit(device: Device, by_price: Sequence[Kit]) -> list[Device]:
     """The device with the cheapest kit that carries its current, and with the cheapest of each must-include term."""
     cheapest: dict[frozenset[int], Kit] = {}
-    for kit in sorted(kits, key=lambda kit: (kit.price, kit.sku_order)):
+    for kit in by_price:
         if carries(kit, device.current_a):
             cheapest.setdefault(kit.tags, kit)
     return [

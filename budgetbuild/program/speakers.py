@@ -93,9 +93,10 @@ def _bass(offer: Offer) -> Iterator[Sounder]:
             box.width_mm, box.height_mm, box.depth_mm, offer.vehicle, offer.catalogue.settings.limits
         ).allowed
     ]
+    chosen: BoxChoices = {}
     for subwoofer in offer.offered(offer.catalogue.subwoofers):
         if subwoofer.type is SubwooferType.DRIVER:
-            yield from _boxed(offer, subwoofer, boxes)
+            yield from _boxed(offer, subwoofer, boxes, chosen)
         elif fit.boot_fits(
             subwoofer.width_mm,
             subwoofer.height_mm,
@@ -108,10 +109,17 @@ def _bass(offer: Offer) -> Iterator[Sounder]:
             )
 
 
-def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box]) -> Iterator[Sounder]:
+BoxChoices = dict[tuple[str, ...], list[Option]]
+"""Undominated boxes among those of these SKUs; many drivers suit the same boxes."""
+
+
+def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box], chosen: BoxChoices) -> Iterator[Sounder]:
     suited = [box for box in boxes if fit.box_takes(box, driver)]
     for count in sorted({box.drivers for box in suited}):
-        choices = accessory(offer, [box for box in suited if box.drivers == count], Role.BOX)
+        some = [box for box in suited if box.drivers == count]
+        choices = chosen.setdefault(tuple(box.sku for box in some), [])
+        if not choices:
+            choices += accessory(offer, some, Role.BOX)
         for net in loads.nets(ohm_of(driver), driver.coils, count):
             for box in choices:
                 yield Sounder(

@@ -34,6 +34,10 @@ CAUTIONS: Mapping[str, str] = {
         "Power kit {kit} is copper-clad aluminium and conducts only {conductivity_percent} % as well as copper. "
         "The figures here allow for that; a table for copper cable does not hold for it."
     ),
+    "cca-speaker-cable": (
+        "Speaker cable {cable} is copper-clad aluminium. The setting that bars it is about power kits; "
+        "leave the cable out in the brief where the shop wants copper throughout."
+    ),
     "thin-speaker-cable": (
         "Speaker cable {cable} to the {subject} loses little enough, but full power is {current_a} A, and it is good "
         "for {ampacity_a} A for long. Music draws about a third of full power; take a thicker one for long loud hours."
@@ -58,6 +62,9 @@ CAUTIONS: Mapping[str, str] = {
 OBSTACLES: Mapping[str, str] = {
     "no-source-fits": "no head unit in the list fits the dash of the {vehicle}",
     "no-fitting-kit": "no fitting kit in the list is for the {vehicle}",
+    "converter-kit-barred": (
+        "the fitting kit that a converter needs in the {vehicle} is no longer offered, or left out by the brief"
+    ),
     "no-aerial": "the list has no aerial for digital radio of the kind needed ({use})",
     "nothing-for-location": "nothing in the list fits the {location}: {reason}",
     "no-converter": "the list has no line-output converter that fits, and the factory unit needs one",

@@ -38,6 +38,9 @@ class Subject:
     catalogue: Catalogue
 
 
+UNNEEDED = "Asked for by the brief; it connects nothing in this system."
+
+
 def why(line: PricedLine, build: Build, product: Product | None, catalogue: Catalogue) -> str:
     """The reason for a line: one to three short sentences from the figures of the build.
 
@@ -178,6 +181,8 @@ def _carried(fed: list[DeviceFigures]) -> list[str]:
 
 
 def _signal_lead(subject: Subject) -> list[str]:
+    if not subject.audited.pairs_needed:
+        return [UNNEEDED]
     needed = f"the system needs {counted(subject.audited.pairs_needed, 'stereo pair')} in all, two channels to a pair."
     if not isinstance(subject.product, SignalLead):
         return [needed]
@@ -196,7 +201,7 @@ def _speaker_cable(subject: Subject) -> list[str]:
         if isinstance(subject.product, SpeakerCable)
         else ""
     )
-    return [f"{listed(runs)}, some to spare." if runs else "", sold]
+    return [f"{listed(runs)}, some to spare." if runs else UNNEEDED, sold]
 
 
 def _deadening(subject: Subject) -> list[str]:

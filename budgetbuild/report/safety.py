@@ -67,8 +67,8 @@ def _rating(devices: tuple[DeviceFigures, ...]) -> str:
     kits: dict[str, list[DeviceFigures]] = {}
     for device in devices:
         kits.setdefault(device.kit_sku, []).append(device)
-    said = listed([f"{measure(fed[0].kit_carries_a, 'A', 1)} for {label(sku)}" for sku, fed in kits.items()])
-    return f"Never let a cable carry more than it is good for{f' (here {said})' if said else ''}."
+    said = listed([f"{measure(fed[0].kit_ampacity_a, 'A', 1)} for {label(sku)}" for sku, fed in kits.items()])
+    return f"Never load a cable beyond its rating{f' (here {said})' if said else ''}, whatever the fuse in hand."
 
 
 def _boxes(audited: Audited) -> str:

@@ -34,12 +34,23 @@ def headline(build: Build, currency: str) -> str:
         nothing = "No system was found in time" if build.status is Status.TIME_LIMIT else "No system meets this brief"
         return f"{nothing} for the {vehicle} within the cap of {money(build.tier.cap, currency)}."
     kept = KEPT.get(build.brief.head_unit)
+    if not build.audited.locations:
+        return _no_sound(build, build.audited, currency)
     gets = _gets(build.audited)
     opening = f"The {vehicle} {kept} and gets" if kept else f"The {vehicle} gets"
     end = "fitted by the shop" if any(line.role is Role.LABOUR for line in build.audited.lines) else "ready to fit"
     return (
-        f"{opening} {listed(gets) or 'nothing new'}: {money(build.audited.total, currency)} complete, "
+        f"{opening} {listed(gets)}: {money(build.audited.total, currency)} complete, "
         f"with every cable and fitting part, {end}."
+    )
+
+
+def _no_sound(build: Build, audited: Audited, currency: str) -> str:
+    """A brief that requires no location, within a cap that buys none: said plainly, not sold as a system."""
+    bought = f"; what is listed costs {money(audited.total, currency)}" if audited.lines else ""
+    return (
+        f"No speakers and no bass for the {label(build.vehicle.name)} within the cap of "
+        f"{money(build.tier.cap, currency)}: the brief requires none{bought}."
     )
 
 
@@ -84,7 +95,9 @@ def standing(build: Build) -> str:
         return "The time limit came before any system was found; whether one exists is not known."
     if build.bound is None:
         return "Best found before the time limit; how far it is from the highest possible score is not known."
-    gap = points(max(build.bound - build.score, 0))
+    if build.bound <= build.score:
+        return "The score is proven highest; the time limit came before a lower price at that score was ruled out."
+    gap = points(build.bound - build.score)
     return f"Best found before the time limit; proven within {gap} points of the highest possible score."
 
 
@@ -98,7 +111,9 @@ def status_word(build: Build) -> str:
         return "stopped, nothing found"
     if build.bound is None:
         return "best found, not proven"
-    return f"best found, within {points(max(build.bound - build.score, 0))} points"
+    if build.bound <= build.score:
+        return "highest score, price not proven least"
+    return f"best found, within {points(build.bound - build.score)} points"
 
 
 def decided(build: Build) -> tuple[str, ...]:

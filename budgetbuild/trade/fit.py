@@ -191,5 +191,8 @@ def box_takes(box: Box, driver: Subwoofer) -> bool:
 
 
 def aerial_use(vehicle: Vehicle) -> AerialUse:
-    """The aerial that a digital-radio head unit needs: an adapter to the factory's, else a screen-mount one."""
+    """The aerial that a digital-radio head unit needs: an adapter to the factory's, else a screen-mount one.
+
+    Where it is unknown whether the vehicle has one, the screen-mount aerial serves either way.
+    """
     return AerialUse.FACTORY_ADAPTER if vehicle.factory_digital_aerial else AerialUse.SCREEN_MOUNT

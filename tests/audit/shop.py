@@ -34,6 +34,7 @@ from budgetbuild.catalogue.shop import Catalogue, Place, Settings, Vehicle
 WAGON = Vehicle(
     name="Skerry Wagon",
     opening=Opening.DOUBLE,
+    factory_digital_aerial=False,
     front=Place(size_mm=165, depth_mm=60, tweeter_place=True),
     rear=Place(size_mm=130, depth_mm=50, tweeter_place=False),
     boot_width_mm=900,

@@ -12,7 +12,7 @@ import pytest
 import budgetbuild.audit
 from budgetbuild.audit import audit
 from budgetbuild.build import Caution, Mode, Part, Role
-from budgetbuild.catalogue.kinds import Location
+from budgetbuild.catalogue.kinds import Conductor, Location
 from budgetbuild.report.cautions import CAUTIONS, caution_text
 from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
 from tests.audit.sounds import sounds
@@ -48,6 +48,9 @@ SAID: list[tuple[str, Sound, dict[str, Any]]] = [
     ("high-power", FIVE_CHANNELS.with_product("SP-S", rms_w=59.9), {"ratio": 1.2521, "location": "rear"}),
     ("high-power", TWO_AMPLIFIERS.with_product("SW-E", rms_w=112.5), {"ratio": 1.3333, "location": "bass"}),
     ("thin-speaker-cable", strong(1300.0), {"cable": "SC-2", "current_a": 18.0278, "ampacity_a": 17.0}),
+    ("cca-speaker-cable",
+     SHARED_KIT.with_product("SC-1", conductor=Conductor.CCA).with_product("SC-2", conductor=Conductor.CCA)
+     .with_limits(cca_allowed=False), {"cable": "SC-2"}),
     ("wiring-net", FIVE_CHANNELS, {"ohm": 4.0, "wiring": "coils in series"}),
 ]  # fmt: skip
 """A system in which a caution must be said, and its figures where it is said first."""
@@ -75,6 +78,8 @@ UNSAID: list[tuple[str, Sound]] = [
     ("high-power", TWO_AMPLIFIERS),
     ("high-power", FIVE_CHANNELS.with_product("SP-S", rms_w=60.0)),
     ("thin-speaker-cable", TWO_AMPLIFIERS),
+    ("cca-speaker-cable", TWO_AMPLIFIERS.with_product("SC-2", conductor=Conductor.CCA)),
+    ("cca-speaker-cable", SHARED_KIT.with_limits(cca_allowed=False)),
     ("thin-speaker-cable", strong(1156.0)),
     ("wiring-net", TWO_AMPLIFIERS),
 ]
@@ -119,6 +124,7 @@ UNKNOWN = [
     (FIVE_CHANNELS.with_vehicle(boot_height_mm=None), "boot height", "boot"),
     (FIVE_CHANNELS.with_product("BX-1", depth_mm=None), "enclosure depth", "boot"),
     (POWERED.with_product("SW-P", height_mm=None), "enclosure height", "boot"),
+    (FIVE_CHANNELS.with_vehicle(factory_digital_aerial=None), "whether the car has a digital-radio aerial", "aerial"),
     (FIVE_CHANNELS.with_vehicle(signal_run_m=None), "signal run, taken as 5.5 m", "dash to amplifier"),
     (FIVE_CHANNELS.with_vehicle(power_run_m=None), "power run, taken as 5 m", "battery to amplifier"),
     (POWERED.with_vehicle(power_run_m=None), "power run, taken as 5 m", "battery to amplifier"),

@@ -216,7 +216,7 @@ OBSTACLES: dict[Callable[[], Impossible], tuple[str, str]] = {
     no_source_fits: ("no-source-fits", "Marl Estate"),
     no_source_fits_an_opening_that_is_none: ("no-source-fits", "Marl Estate"),
     no_fitting_kit: ("no-fitting-kit", "Marl Estate"),
-    no_fitting_kit_of_a_converter: ("no-fitting-kit", "Marl Estate"),
+    no_fitting_kit_of_a_converter: ("converter-kit-barred", "Marl Estate"),
     no_aerial: ("no-aerial", "Marl Estate"),
     nothing_for_location: ("nothing-for-location", "front"),
     no_converter: ("no-converter", ""),

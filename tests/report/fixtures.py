@@ -237,7 +237,7 @@ def replaced() -> Build:
         Part(Role.AMPLIFIER, "AM-4"), Part(Role.POWER_KIT, "PK-1"), Part(Role.SIGNAL_LEAD, "SL-4"),
         Part(Role.SPEAKER_CABLE, "SC-25", 14),
     )  # fmt: skip
-    devices = (DeviceFigures("AM-4", 50.0, "own fuse rating", "PK-1", 100.0, shared=False),)
+    devices = (DeviceFigures("AM-4", 50.0, "own fuse rating", "PK-1", 100.0, shared=False, kit_ampacity_a=136.0),)
     found = audited(parts, (front(), bass()), devices, (Feed("PK-1", (0,)),), labour=9000)
     return Build(TIER_MID, REPLACE, HATCH, Status.OPTIMAL, found.score, found, solver="HiGHS")
 
@@ -252,8 +252,8 @@ def two_amplifiers() -> Build:
     rear = LocationFigures(Location.REAR, Driver.AMPLIFIER, "SP-R", 4.0, 75.0, 40.0, 1.875, 0.0, 108.0,
                            amplifier_sku="AM-4", mode=Mode.STEREO, cable_sku="SC-25", cable_m=6.6)  # fmt: skip
     devices = (
-        DeviceFigures("AM-1", 40.0, "own fuse rating", "PK-1", 100.0, shared=True),
-        DeviceFigures("AM-4", 50.0, "own fuse rating", "PK-1", 100.0, shared=True),
+        DeviceFigures("AM-1", 40.0, "own fuse rating", "PK-1", 100.0, shared=True, kit_ampacity_a=136.0),
+        DeviceFigures("AM-4", 50.0, "own fuse rating", "PK-1", 100.0, shared=True, kit_ampacity_a=136.0),
     )
     places = (front(), rear, bass("AM-1", Mode.SUB, 1.0, 500.0))
     found = audited(parts, places, devices, (Feed("PK-1", (0, 1)),))
@@ -266,7 +266,7 @@ def kept_factory() -> Build:
         Part(Role.CONVERTER, "CV-1"), Part(Role.FRONT, "SP-F"), Part(Role.BASS, "SW-P"), Part(Role.POWER_KIT, "PK-2"),
         Part(Role.SIGNAL_LEAD, "SL-2"),
     )  # fmt: skip
-    devices = (DeviceFigures("SW-P", 19.8, "from rated output", "PK-2", 38.4, shared=False),)
+    devices = (DeviceFigures("SW-P", 19.8, "from rated output", "PK-2", 38.4, shared=False, kit_ampacity_a=54.0),)
     places = (front(Driver.FACTORY_UNIT, 15.0), POWERED)
     found = audited(parts, places, devices, (Feed("PK-2", (SUBWOOFER_DEVICE,)),))
     return Build(TIER_LOW, KEEP, HATCH, Status.OPTIMAL, found.score, found, solver="HiGHS")

@@ -98,7 +98,7 @@ def test_a_product_that_the_catalogue_lacks_gets_what_reason_the_build_itself_gi
     build = fixtures.replaced()
     for role in Role:
         line = PricedLine(role, "gone", "Something", 1, 100, 100, 100)
-        silent = role in {Role.HEAD_UNIT, Role.REAR, Role.POWER_KIT, Role.AMPLIFIER, Role.SPEAKER_CABLE}
+        silent = role in {Role.HEAD_UNIT, Role.REAR, Role.POWER_KIT, Role.AMPLIFIER}
         assert bool(reasons.why(line, build, None, fixtures.CATALOGUE)) is not silent
     with pytest.raises(ValueError, match="without a system"):
         reasons.why(PricedLine(Role.BOX, "", "", 1, 1, 1, 1), fixtures.infeasible(), None, fixtures.CATALOGUE)

@@ -178,3 +178,20 @@ def test_next_step_names_what_is_left_out_and_what_takes_its_place() -> None:
     assert "Amplifier: Quillon Mono and Quillon Four instead of Quillon Four" in step.changes
     # 1,180.00 - 1,252.50
     assert "costs €\u00a072.50 less" in step.text
+
+
+def test_a_proven_score_whose_price_is_not_proven_is_said_to_be_that() -> None:
+    """The time limit may come between the two steps; 0.00 points from the best would say nothing."""
+    found = fixtures.replaced()
+    build = replace(found, status=Status.TIME_LIMIT, bound=found.score)
+    assert status_word(build) == "highest score, price not proven least"
+    assert "lower price" in standing(build)
+
+
+def test_a_brief_that_requires_nothing_is_not_sold_as_a_complete_system() -> None:
+    """All locations optional, and a cap that buys none: the guide says so."""
+    found = fixtures.replaced()
+    assert found.audited
+    bare = replace(found, audited=replace(found.audited, locations=(), lines=()))
+    assert headline(bare, "EUR").startswith("No speakers and no bass")
+    assert "complete" not in headline(bare, "EUR")
