@@ -49,8 +49,9 @@ def optimise(
 
     The linear relaxation bounds every choice from below, and a column's reduced cost says by how much that bound
     rises if the column is used. So a choice that costs `bound + distance` uses only columns of reduced cost up to
-    `distance`: solve with those alone, and what comes out is proven best of all if it costs no more than that.
-    If it costs more, its own distance says which columns could still do better; if nothing comes out, look further.
+    `distance`: solve with those alone, and what comes out is proven best of all if it costs no more than 1 above that
+    (costs are whole, so a better one costs at least 1 less). If it costs more, its own distance says which columns
+    could still do better; if nothing comes out, look further.
 
     Args:
         solver: Which solver.
@@ -73,11 +74,11 @@ def optimise(
         if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
             return Optimum(_stopped(best, found, relaxed), everything)
         best = found if found.answer is Answer.PROVEN else best
-        if best.value <= relaxed.value + distance:
+        if best.value - 1 <= relaxed.value + distance:
             return Optimum(best, within(relaxed, best.value - relaxed.value))
         if distance >= farthest:  # every column took part
             return Optimum(best, everything)
-        distance = min(distance * WIDEN, best.value - relaxed.value)
+        distance = min(distance * WIDEN, best.value - 1 - relaxed.value)
 
 
 def within(relaxed: Solution, distance: float) -> tuple[int, ...]:

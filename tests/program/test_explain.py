@@ -256,7 +256,7 @@ def reasons() -> Iterator[tuple[str, Catalogue, Brief]]:
         bass,
     )
     yield (
-        "no amplifier or head unit on offer gives what fits the right power",
+        "the brief allows no external amplifier, and none in the dash gives the right power",
         stock(front(rms_w=100.0)),
         replace(required, amplifier=Want.NONE),
     )
