@@ -43,7 +43,7 @@ def undominated(
     return [
         members[i]
         for members in classes.values()
-        for i in ([0] if len(members) == 1 else _sweep(members, -np.array([worse(option) for option in members])))
+        for i in _sweep(members, [[-figure for figure in worse(option)] for option in members])
     ]
 
 
@@ -65,6 +65,8 @@ def undominated_by_row(options: Sequence[T], rows: ArrayLike, *, key: Callable[[
 
 def _sweep(options: Sequence[Option], better: ArrayLike) -> list[int]:
     """Positions that stay. Whoever can make an option superfluous comes before it in this order."""
+    if len(options) == 1:
+        return [0]
     figures = np.asarray(better).reshape(len(options), -1)
     points = np.array([option.points for option in options])
     order = sorted(range(len(options)), key=lambda i: (options[i].price, -options[i].points, options[i].sku_order, i))

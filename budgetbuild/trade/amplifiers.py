@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from functools import cache
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Mode
@@ -169,7 +170,12 @@ def ways_of_use(amplifier: Amplifier) -> tuple[Way, ...]:
     >>> [[(str(location), str(mode)) for location, mode in way] for way in ways_of_use(mono)]
     [[('bass', 'sub channel')]]
     """
-    pairs, has_sub = amplifier.channels // 2, bool(_sub_ratings(amplifier))
+    return _ways(amplifier.channels // 2, bool(_sub_ratings(amplifier)))
+
+
+@cache
+def _ways(pairs: int, has_sub: bool) -> tuple[Way, ...]:  # noqa: FBT001 - a key of the cache, never written out
+    """Ways of use by what they depend on: a price list has hundreds of amplifiers, but only a few of these."""
     return tuple(
         way for way in _every_way() if pairs_used(way) <= pairs and (has_sub or (Location.BASS, Mode.SUB) not in way)
     )
