@@ -31,9 +31,6 @@ class Hints:
     currency: str = "EUR"
 
 
-NO_HINTS = Hints()
-
-
 def parse_number(value: RawValue, column: Column, hints: Hints) -> int | float | Decimal | Problem:
     """The number in a filled cell of a numeric column.
 

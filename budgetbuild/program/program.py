@@ -50,7 +50,7 @@ def budget_cap(program: Program, cap: int) -> Row:
 
     sum of price x column <= cap    [whole cents]
     """
-    return Row("budget_cap", [(i, price) for i, price in enumerate(program.prices) if price], None, cap)
+    return Row("budget_cap", _terms(program.prices), None, cap)
 
 
 def score_at_least(program: Program, score: int) -> Row:
@@ -58,7 +58,7 @@ def score_at_least(program: Program, score: int) -> Row:
 
     sum of points x column >= score    [whole thousandths; half of one is the solver's room for rounding]
     """
-    return Row("score_at_least", [(i, points) for i, points in enumerate(program.points) if points], score - 0.5, None)
+    return Row("score_at_least", _terms(program.points), score - 0.5, None)
 
 
 def price_at_most(program: Program, price: int) -> Row:
@@ -66,4 +66,9 @@ def price_at_most(program: Program, price: int) -> Row:
 
     sum of price x column <= price    [whole cents; half of one is the solver's room for rounding]
     """
-    return Row("price_at_most", [(i, each) for i, each in enumerate(program.prices) if each], None, price + 0.5)
+    return Row("price_at_most", _terms(program.prices), None, price + 0.5)
+
+
+def _terms(figures: list[float]) -> list[tuple[int, float]]:
+    """Every column that has such a figure, with the figure."""
+    return [(i, figure) for i, figure in enumerate(figures) if figure]

@@ -21,6 +21,7 @@ INTERNAL = {
 """Whose internal amplifier drives a location that no external one does."""
 
 ROLE_ORDER = {role: i for i, role in enumerate(Role)}
+PLACE_ORDER = {location: i for i, location in enumerate(Location)}
 
 
 def system_of(chosen: Sequence[Column], mode: HeadUnitMode) -> System:
@@ -48,13 +49,11 @@ def parts_of(options: Iterable[Option]) -> tuple[Part, ...]:
 
 
 def _device_order(device: Device) -> tuple[int, ...]:
-    places = list(Location)
-    return tuple(places.index(place) for place in device.use.covers) if device.use else (len(places),)
+    return tuple(PLACE_ORDER[place] for place in device.use.covers) if device.use else (len(PLACE_ORDER),)
 
 
 def _sounders(options: Iterable[Option]) -> list[Sounder]:
-    places = list(Location)
-    return sorted((o for o in options if isinstance(o, Sounder)), key=lambda sounder: places.index(sounder.location))
+    return sorted((o for o in options if isinstance(o, Sounder)), key=lambda sounder: PLACE_ORDER[sounder.location])
 
 
 def _drive(sounder: Sounder, amplifiers: Sequence[Device], internal: Driver) -> Drive:
@@ -82,11 +81,10 @@ def _feeds(options: Sequence[Option], devices: Sequence[Device], amplifiers: Seq
 
 
 def _cable_runs(options: Sequence[Option]) -> tuple[CableRun, ...]:
-    places = list(Location)
     runs = [
         CableRun(location, option.parts[0].sku)
         for option in options
         if isinstance(option, Cable)
         for location in option.locations
     ]
-    return tuple(sorted(runs, key=lambda run: places.index(run.location)))
+    return tuple(sorted(runs, key=lambda run: PLACE_ORDER[run.location]))
