@@ -6,6 +6,7 @@ This module only names things; it computes nothing. `System` is what the program
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -275,6 +276,100 @@ class Audited:
 
 
 @dataclass(frozen=True, slots=True)
+class Change:
+    """What another system has in a role instead: parts of this one (`before`), parts of that one (`after`)."""
+
+    role: Role
+    before: tuple[Part, ...]
+    after: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """The way from one build to another: what it costs, earns and changes.
+
+    Attributes:
+        audited: The other build.
+        extra: Its total less this build's, in cents; below 0 where it is cheaper.
+        gain: Its score less this build's, in whole thousandths; below 0 where it is worse.
+        changes: Role by role, accessories and labour left out.
+    """
+
+    audited: Audited
+    extra: int
+    gain: int
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """A little more, a little less: what one could do with a build next. Each is `None` where there is none.
+
+    Attributes:
+        visible: Least gain that counts as visible, in whole thousandths of a point.
+        stretch: How much more, or less, the swap and the drop may spend than the cap, in cents.
+        step_up: The cheapest best build that gains at least `visible`.
+        swap: The build that gains most, within `stretch` more, by exchanging exactly one scored part.
+        drop: The build that loses least, within `stretch` less, by leaving out or exchanging exactly one scored part.
+    """
+
+    visible: int
+    stretch: int
+    step_up: Step | None = None
+    swap: Step | None = None
+    drop: Step | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing that a sister of a chosen product would change in a build; its words are the report's.
+
+    Attributes:
+        code: Stable short name, e.g. `power`.
+        subject: What it is about: a location, a SKU, or empty.
+        figures: Figures that its words quote; a name's ending says the unit, e.g. `after_w`.
+        forbids: Whether the audit would refuse the build for it.
+    """
+
+    code: str
+    subject: str
+    figures: dict[str, float | int | str]
+    forbids: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Sister:
+    """Another version of a chosen product, put in its place in the same build, all else as it was.
+
+    Attributes:
+        offered: Whether the shop offers it.
+        price_difference: What the build would cost more with it, in cents; below 0 where it is cheaper.
+        score_difference: What the build would score more, in whole thousandths; `None` where it would be refused.
+        differences: What would change, the refusals first.
+    """
+
+    sku: str
+    offered: bool
+    price_difference: int
+    score_difference: int | None
+    differences: tuple[Difference, ...]
+
+    @property
+    def forbidden(self) -> bool:
+        """Whether the build with it would be refused."""
+        return any(difference.forbids for difference in self.differences)
+
+
+@dataclass(frozen=True, slots=True)
+class VersionAlert:
+    """A chosen product and the other versions of it that one could be handed instead, in catalogue order."""
+
+    role: Role
+    sku: str
+    sisters: tuple[Sister, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Relief:
     """One requirement that, taken away, makes a build possible or cheaper.
 
@@ -327,6 +422,8 @@ class Build:
     no_build: NoBuild | None = None
     solver: str = ""
     seconds: float = field(default=0.0, compare=False)
+    advice: Advice | None = None
+    versions: tuple[VersionAlert, ...] = ()
 
     @property
     def score(self) -> int | None:
@@ -337,3 +434,22 @@ class Build:
     def total(self) -> int | None:
         """Price in whole cents."""
         return self.audited.total if self.audited else None
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """The budget curve of a brief and vehicle: every build that is the best at some budget.
+
+    Attributes:
+        points: Audited builds, each dearer and higher in score than the one before. A budget buys the last one whose
+            total it covers; none where it does not cover the first.
+    """
+
+    brief: Brief
+    vehicle: Vehicle
+    points: tuple[Audited, ...]
+
+    def at(self, cap: int) -> Audited | None:
+        """The best build within a cap in cents; `None` where the cheapest complete system costs more."""
+        place = bisect_right(self.points, cap, key=lambda point: point.total)
+        return self.points[place - 1] if place else None

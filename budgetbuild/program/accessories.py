@@ -10,7 +10,7 @@ from budgetbuild.build import Part, Role
 from budgetbuild.catalogue.kinds import Location, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
-from budgetbuild.program.options import Cable, Kit, Leads, Option
+from budgetbuild.program.options import Cable, Kit, Leads, Option, permitted
 from budgetbuild.trade import cable as cable_rules
 from budgetbuild.trade import power, score, signal, treatment
 from budgetbuild.trade.figures import exact
@@ -138,7 +138,7 @@ def deadening(offer: Offer) -> list[Option]:
         return []
     area = treatment.door_m2(offer.vehicle, offer.catalogue.settings.limits)
     weight = offer.catalogue.weights.treatment
-    found = [
+    found = (
         Option(
             parts=(Part(Role.DEADENING, sheet.sku, count),),
             price=sheet.price * count + offer.labour(Work.DEADENING_PER_M2, treated),
@@ -148,5 +148,5 @@ def deadening(offer: Offer) -> list[Option]:
         for sheet in offer.offered(offer.catalogue.deadening)
         for count in range(1, treatment.most_sheets(sheet, area) + 1)
         for treated in (count * exact(sheet.sheet_m2),)
-    ]
-    return undominated(found)
+    )
+    return undominated(permitted(offer, found))

@@ -81,6 +81,8 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
     """
     found: list[Arrangement] = []
     for amplifier in offer.offered(offer.catalogue.amplifiers):
+        if not offer.narrowing.permits(Part(Role.AMPLIFIER, amplifier.sku)):
+            continue
         sections = _sections(amplifier, ohms)
         for way in amplifiers.ways_of_use(amplifier):
             if all(section in sections for section in way):

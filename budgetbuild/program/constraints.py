@@ -109,13 +109,14 @@ def powered_fed(layout: Layout) -> Iterator[Row]:
 
 
 def amplifier_count(layout: Layout) -> Iterator[Row]:
-    """At most so many external amplifiers (2).
+    """At most so many external amplifiers (2), or exactly so many where the offer is narrowed to a number.
 
     sum of arrangements <= max_amplifiers
     """
     columns = {c for location in Location for c in layout.covering[location]}
     limit = layout.candidates.offer.catalogue.settings.limits.max_amplifiers
-    yield Row("amplifier_count", _ones(sorted(columns)), None, limit)
+    exactly = layout.candidates.offer.narrowing.amplifiers
+    yield Row("amplifier_count", _ones(sorted(columns)), exactly, limit if exactly is None else exactly)
 
 
 def stereo_pairs(layout: Layout) -> Iterator[Row]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
@@ -12,14 +12,34 @@ from budgetbuild.catalogue.names import fold
 from budgetbuild.trade import money
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
+    from budgetbuild.build import Part, Role
     from budgetbuild.catalogue.kinds import Work
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 P = TypeVar("P", bound=Product)
 Tags = frozenset[int]
 """Positions of the must-include terms that something satisfies."""
+
+
+@dataclass(frozen=True, slots=True)
+class Narrowing:
+    """What stays as it is in a build of which only one part may change.
+
+    Attributes:
+        only: Nothing but these parts may fill the role.
+        never: These parts may not fill the role.
+        amplifiers: How many external amplifiers there are, `None` = as the brief has it.
+    """
+
+    only: Mapping[Role, frozenset[Part]] = field(default_factory=dict)
+    never: Mapping[Role, frozenset[Part]] = field(default_factory=dict)
+    amplifiers: int | None = None
+
+    def permits(self, part: Part) -> bool:
+        """Whether a part may fill its role."""
+        return part in self.only.get(part.role, (part,)) and part not in self.never.get(part.role, ())
 
 
 @dataclass(frozen=True)
@@ -29,6 +49,7 @@ class Offer:
     catalogue: Catalogue
     brief: Brief
     vehicle: Vehicle
+    narrowing: Narrowing = Narrowing()
 
     @cached_property
     def terms(self) -> tuple[str, ...]:

@@ -65,15 +65,6 @@ def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
     return proposal
 
 
-def cheapest(program: Program, solver: Solver, clock: Clock) -> Proposal:
-    """The cheapest complete system of a brief, whatever it scores."""
-    found = optimise(solver, program.rows, program.prices, clock, first_step=PRICE_STEP).solution
-    if found.answer in (Answer.IMPOSSIBLE, Answer.UNKNOWN):
-        return Proposal(Status.INFEASIBLE if found.answer is Answer.IMPOSSIBLE else Status.TIME_LIMIT)
-    status = Status.OPTIMAL if found.answer is Answer.PROVEN else Status.TIME_LIMIT
-    return _proposal(program, status, found, None)
-
-
 def _bound(found: Solution) -> int | None:
     """Points are whole thousandths, so a bound may be rounded down; a little is left for the solver's rounding."""
     return None if math.isinf(found.bound) else math.floor(-found.bound + 1e-3)
@@ -83,7 +74,7 @@ def _proposal(program: Program, status: Status, found: Solution, bound: int | No
     chosen = [program.columns[i] for i in found.chosen]
     return Proposal(
         status,
-        system_of(chosen, program.layout.candidates.mode),
+        system_of([column.option for column in chosen if column.option], program.layout.candidates.mode),
         sum(column.points for column in chosen),
         sum(column.price for column in chosen),
         bound,

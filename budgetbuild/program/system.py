@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.build import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location
-from budgetbuild.program.layout import Column, Device
+from budgetbuild.program.layout import Device
 from budgetbuild.program.options import Cable, Kit, Option, Sounder
 
 if TYPE_CHECKING:
@@ -24,9 +24,8 @@ ROLE_ORDER = {role: i for i, role in enumerate(Role)}
 PLACE_ORDER = {location: i for i, location in enumerate(Location)}
 
 
-def system_of(chosen: Sequence[Column], mode: HeadUnitMode) -> System:
-    """The system that a choice of columns stands for."""
-    options = [column.option for column in chosen if column.option is not None]
+def system_of(options: Sequence[Option], mode: HeadUnitMode) -> System:
+    """The system that a choice of candidates stands for."""
     devices = sorted((o for o in options if isinstance(o, Device)), key=_device_order)
     amplifiers = [device for device in devices if device.use]
     return System(

@@ -8,14 +8,12 @@ down the order, which comes to the same.
 
 from __future__ import annotations
 
-import math
 from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.program.constraints import Row
-from budgetbuild.program.layout import Device
-from budgetbuild.program.options import Option, Sounder
+from budgetbuild.program.ranks import Rank, bridged, load_rank
 from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
 
 if TYPE_CHECKING:
@@ -24,8 +22,6 @@ if TYPE_CHECKING:
     from budgetbuild.program.program import Program
 
 Terms = list[tuple[int, float]]
-Rank = tuple[float, int]
-"""Load in ohm (infinite where a column has none), position of the column."""
 FEW = 8
 """So many ties are listed; beyond that listing them all could take for ever."""
 
@@ -69,18 +65,11 @@ def _order(program: Program, tie: Solution) -> tuple[list[str], int, list[Rank]]
     bought = [i for i in tie.chosen if program.columns[i].option]
     options = [option for i in bought if (option := program.columns[i].option)]
     skus = sorted(part.sku for option in options for part in option.parts for _ in range(part.quantity))
-    return skus, sum(map(_bridged, options)), sorted(_rank(program, i) for i in bought)
-
-
-def _bridged(option: Option) -> int:
-    """Locations that an option serves bridged."""
-    return option.use.bridged if isinstance(option, Device) and option.use else 0
+    return skus, sum(map(bridged, options)), sorted(_rank(program, i) for i in bought)
 
 
 def _rank(program: Program, i: int) -> Rank:
-    """What comes first where even the parts are equal: the lowest load, then whatever stands first."""
-    option = program.columns[i].option
-    return (option.load.ohm if isinstance(option, Sounder) and option.load else math.inf), i
+    return load_rank(program.columns[i].option, i)
 
 
 def _settle(
@@ -107,19 +96,19 @@ def _settle(
 def _ranking(program: Program, useful: Sequence[int]) -> Iterator[tuple[Terms, int]]:
     """What is maximised one after the other, with the most that each can reach."""
     counts: dict[str, Terms] = defaultdict(list)
-    bridged: Terms = []
+    fewest: Terms = []
     for i in useful:
         column = program.columns[i]
         if column.option is None:
             continue
         for part in column.option.parts:
             counts[part.sku].append((i, part.quantity))
-        if count := _bridged(column.option):
-            bridged.append((i, -count))
+        if count := bridged(column.option):
+            fewest.append((i, -count))
     for _, terms in sorted(counts.items()):
         yield terms, int(max(3 * quantity for _, quantity in terms))
-    if bridged:
-        yield bridged, 3
+    if fewest:
+        yield fewest, 3
     ranks = sorted(_rank(program, i) for i in useful if program.columns[i].option)
     yield from (([(i, 1.0)], 1) for _, i in ranks)
 

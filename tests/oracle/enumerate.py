@@ -251,6 +251,24 @@ def best(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, cap: int | None) 
     return Answer("infeasible") if found is None else Answer("optimal", -found[0], found[1], found[2])
 
 
+def curve(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, cap: int) -> list[Answer]:
+    """Every system that is the best at some budget up to the cap (cents), cheapest first."""
+    found: dict[tuple[int, int], tuple[str, ...]] = {}
+
+    def hopeless(points: int, cost: int) -> bool:
+        return cost > cap or any(
+            -other <= -points and price <= cost and (other, price) != (points, cost) for other, price in found
+        )
+
+    for minus, total, skus in systems(catalogue, brief, vehicle, hopeless):
+        if not hopeless(-minus, total):
+            found = {key: some for key, some in found.items() if not (key[0] <= -minus and key[1] > total)}
+            found = {key: some for key, some in found.items() if not (key[0] < -minus and key[1] >= total)}
+            found[-minus, total] = min(found.get((-minus, total), skus), skus)
+    ordered = sorted(found.items(), key=lambda entry: entry[0][1])
+    return [Answer("optimal", points, total, skus) for (points, total), skus in ordered]
+
+
 def cheapest(catalogue: Catalogue, brief: Brief, vehicle: Vehicle) -> int | None:
     """Cents of the cheapest complete system; `None` where none exists at any price."""
     least: int | None = None

@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from budgetbuild import pipeline
+from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit import audit
 from budgetbuild.build import Status
 from budgetbuild.faults import SolverError
@@ -240,8 +241,9 @@ def test_a_build_stopped_early_says_so() -> None:
     """With the score so far and the proven bound; the audit has passed it."""
     catalogue = stock(front(), front(sku="F2", rating=8.0, price=180_00))
     brief = wants(own_internal_w=20.0)
+    curve = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
     with patch.object(pipeline, "Clock", stopping(2)):
-        build = solve_one(program_of(catalogue, brief), catalogue, tier(PLENTY), brief, Run(time_limit_s=1.0))
+        build = solve_one(program_of(catalogue, brief), catalogue, tier(PLENTY), curve, Run(time_limit_s=1.0))
     assert build.status is Status.TIME_LIMIT
     # 20 points, and 5 x (20/60 - 0.25)/(0.8 - 0.25) = 0.758 for the match; nothing else is on sale.
     assert build.score == 20_758
@@ -252,5 +254,6 @@ def test_a_build_stopped_early_says_so() -> None:
 def test_a_build_without_time_has_nothing_to_say() -> None:
     """No system, no bound, no explanation."""
     catalogue, brief = stock(front()), wants(own_internal_w=20.0)
-    build = solve_one(program_of(catalogue, brief), catalogue, tier(PLENTY), brief, Run(time_limit_s=1e-9))
+    curve = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
+    build = solve_one(program_of(catalogue, brief), catalogue, tier(PLENTY), curve, Run(time_limit_s=1e-9))
     assert (build.status, build.audited, build.bound, build.no_build) == (Status.TIME_LIMIT, None, None, None)

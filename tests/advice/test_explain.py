@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from budgetbuild.advice.explain import explain
+from budgetbuild.advice.frontier import curve_of
 from budgetbuild.build import NoBuild, Relief, Status
 from budgetbuild.catalogue.kinds import Conductor, HeadUnitMode, KitFor, OneBrand, Opening, Want, Work
 from budgetbuild.catalogue.shop import Settings
-from budgetbuild.pipeline import Run, solve_one
-from budgetbuild.program.explain import explain
-from budgetbuild.program.solver import Clock, Solver
+from budgetbuild.program.offer import Offer
+from budgetbuild.quoting import quote
 from tests.oracle.catalogues import random_catalogue
 from tests.oracle.enumerate import cheapest
 from tests.oracle.knobs import PROFILES
@@ -31,7 +32,6 @@ from tests.program.small import (
     lead,
     power_kit,
     powered,
-    program_of,
     rear,
     sheet,
     stereo,
@@ -52,9 +52,7 @@ Lighter = dict[tuple[str, str], "Brief"]
 def explained(catalogue: Catalogue, brief: Brief, cap: int = PLENTY) -> NoBuild:
     """The explanation of an answer that must be infeasible."""
     assert answer(catalogue, brief, cap).status is Status.INFEASIBLE
-    found = explain(program_of(catalogue, brief), cap, Solver(), Clock())
-    assert found is not None
-    return found
+    return explain(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle)), cap)
 
 
 def lighter(brief: Brief) -> Lighter:
@@ -319,15 +317,9 @@ def test_what_the_shop_lists_no_hours_for_is_no_relief() -> None:
     }
 
 
-def test_without_time_nothing_is_said_to_be_impossible() -> None:
-    """A cheapest system that was not searched for may well exist."""
-    catalogue, brief = stock(front()), wants(own_internal_w=20.0, front=Want.REQUIRED)
-    assert explain(program_of(catalogue, brief), 50_00, Solver(), Clock(0.0)) is None
-
-
 def test_an_infeasible_build_carries_its_explanation() -> None:
     """Front costs 100, the cap is 50."""
     catalogue, brief = stock(front()), wants(own_internal_w=20.0, front=Want.REQUIRED)
-    build = solve_one(program_of(catalogue, brief), catalogue, tier(50_00), brief, Run())
+    build = quote(catalogue, tier(50_00), curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle)))
     assert (build.status, build.score, build.total) == (Status.INFEASIBLE, None, None)
     assert build.no_build == NoBuild(100_00, (), (Relief("front", "", 0, within_cap=True),))

@@ -6,13 +6,12 @@ from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from budgetbuild.build import Caution, NoBuild, Relief, Status
+from budgetbuild.build import Caution, NoBuild, Relief
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Opening, Want, Work
+from budgetbuild.curve.whole import curve
 from budgetbuild.program.candidates import Candidates, candidates
 from budgetbuild.program.layout import carries
 from budgetbuild.program.offer import Offer
-from budgetbuild.program.program import Program, formulate
-from budgetbuild.program.solve import cheapest
 from budgetbuild.program.sources import aerials, converter_kits, fitting_kits, fitting_units
 from budgetbuild.program.speakers import adapters, location_kits, sounders, want
 from budgetbuild.trade import fit, signal
@@ -21,31 +20,30 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from budgetbuild.catalogue.shop import Brief, Catalogue
-    from budgetbuild.program.solver import Clock, Solver
 
 
-def explain(program: Program, cap: int, solver: Solver, clock: Clock) -> NoBuild | None:
-    """Say why no build is possible within a cap (cents); `None` where time runs out before that is proven.
+def explain(offer: Offer, cap: int) -> NoBuild:
+    """Say why no build is possible within a cap (cents).
 
     The cheapest complete system says what the brief costs at least; each requirement is then taken away on its own to
     see whether a system becomes possible or cheaper, and at what price.
     """
-    found = program.layout.candidates
-    system = cheapest(program, solver, clock)
-    if system.status is Status.TIME_LIMIT:
-        return None
-    least = system.total
+    found = candidates(offer)
+    least = _least(found)
     obstacles = () if least is not None else tuple(obstacles_of(found))
-    reliefs = tuple(_reliefs(found.offer, cap, solver, clock, least))
-    return NoBuild(least, obstacles, reliefs)
+    return NoBuild(least, obstacles, tuple(_reliefs(offer, cap, least)))
 
 
-def _reliefs(offer: Offer, cap: int, solver: Solver, clock: Clock, least: int | None) -> Iterator[Relief]:
+def _least(found: Candidates) -> int | None:
+    """Price of the cheapest complete system in cents: where the budget curve begins."""
+    return next((point.total for point in curve(found)), None)
+
+
+def _reliefs(offer: Offer, cap: int, least: int | None) -> Iterator[Relief]:
     for code, subject, brief in _lighter(offer.brief):
-        lighter = formulate(candidates(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle)))
-        total = cheapest(lighter, solver, clock)
-        if total.status is Status.OPTIMAL and total.total is not None and (least is None or total.total < least):
-            yield Relief(code, subject, total.total, total.total <= cap)
+        total = _least(candidates(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle)))
+        if total is not None and (least is None or total < least):
+            yield Relief(code, subject, total, total <= cap)
 
 
 def _priced(catalogue: Catalogue, brief: Brief) -> Catalogue:

@@ -1,0 +1,1 @@
+"""Advice about an audited build: values that the report puts into words."""

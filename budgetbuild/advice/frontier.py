@@ -1,0 +1,51 @@
+"""Budget curves that passed the audit: of a brief as it is, and the best build of a brief that is narrowed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.audit.verdict import passed
+from budgetbuild.build import Curve
+from budgetbuild.curve.whole import CurveBuild, curve
+from budgetbuild.program.candidates import candidates
+from budgetbuild.program.offer import Narrowing, Offer
+
+if TYPE_CHECKING:
+    from budgetbuild.build import Audited
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+
+AS_IT_IS = Narrowing()
+
+
+def curve_of(catalogue: Catalogue, brief: Brief, vehicle: Vehicle) -> Curve:
+    """The whole budget curve of a brief in a vehicle, every point audited.
+
+    Raises:
+        AuditRefusedError: The audit found fault with a point: a defect.
+    """
+    return Curve(
+        brief,
+        vehicle,
+        tuple(audited_point(catalogue, brief, vehicle, point) for point in points_of(catalogue, brief, vehicle)),
+    )
+
+
+def points_of(
+    catalogue: Catalogue, brief: Brief, vehicle: Vehicle, narrowing: Narrowing = AS_IT_IS
+) -> tuple[CurveBuild, ...]:
+    """The budget curve before its audit, cheapest first."""
+    return curve(candidates(Offer(catalogue, brief, vehicle, narrowing)))
+
+
+def best_within(points: tuple[CurveBuild, ...], cap: int) -> CurveBuild | None:
+    """The best point of a curve within a cap in cents."""
+    return next((point for point in reversed(points) if point.total <= cap), None)
+
+
+def audited_point(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, point: CurveBuild) -> Audited:
+    """A point of a curve, audited.
+
+    Raises:
+        AuditRefusedError: The audit found fault with it: a defect.
+    """
+    return passed(catalogue, brief, vehicle, (point.system, point.score, point.total))

@@ -1,0 +1,155 @@
+"""Labels of fed devices: amplifiers with what they drive, and powered subwoofers, on power kits of their own or on one.
+
+A device is known by its cover: the locations that it drives as an external amplifier, none for a powered subwoofer.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.kinds import Location
+from budgetbuild.curve.tagged import EMPTY, Tagged
+from budgetbuild.program.layout import Device
+from budgetbuild.program.options import Kit
+from budgetbuild.trade.figures import SLACK
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from budgetbuild.curve.stock import Stock
+    from budgetbuild.program.layout import Layout
+
+Cover = frozenset[Location]
+
+POWERED: Cover = frozenset()
+"""The cover of a powered subwoofer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Devices of one cover by the current that they draw.
+
+    Attributes:
+        currents: Distinct currents to design for in A, ascending.
+        at: Labels of the devices that draw each of them.
+        up_to: Labels of the devices that draw no more than each of them.
+    """
+
+    currents: list[float]
+    at: list[Tagged]
+    up_to: list[Tagged]
+
+
+@dataclass
+class Devices:
+    """Labels of devices by what they cover, made when first asked for."""
+
+    stock: Stock
+    _sections: dict[tuple[tuple[Location, int], ...], Tagged] = field(default_factory=dict)
+
+    def own(self, covers: Sequence[Cover]) -> Tagged:
+        """Devices, each with what it drives and a power kit of its own."""
+        return self.stock.mill.joined(*(self._own.get(cover, {}) for cover in covers))
+
+    def sharing(self, covers: Sequence[Cover]) -> Tagged:
+        """Devices with what they drive, all on one power kit that carries the sum of their currents."""
+        mill, columns = self.stock.mill, self.stock.layout.columns
+        kits = [(i, kit) for i in self.stock.layout.kits if isinstance(kit := columns[i].option, Kit)]
+        by_capacity: dict[float, list[int]] = defaultdict(list)
+        for i, kit in kits:
+            if kit.feeds >= len(covers):
+                by_capacity[kit.capacity_a].append(i)
+        return mill.united(
+            mill.joined(self._within(tuple(covers), capacity * (1 + SLACK)), self.stock.leaf(some))
+            for capacity, some in by_capacity.items()
+        )
+
+    def _within(self, covers: tuple[Cover, ...], capacity_a: float) -> Tagged:
+        """Devices that draw no more than a capacity in A together."""
+        drawing = self._drawings.get(covers[0])
+        if drawing is None:
+            return {}
+        fitting = bisect_right(drawing.currents, capacity_a)
+        if len(covers) == 1:
+            return drawing.up_to[fitting - 1] if fitting else {}
+        found = []
+        for current, labels in zip(drawing.currents[:fitting], drawing.at[:fitting], strict=True):
+            found.append(self.stock.mill.joined(labels, self._within(covers[1:], capacity_a - current)))
+        return self.stock.mill.united(found)
+
+    @cached_property
+    def _own(self) -> dict[Cover, Tagged]:
+        found: dict[Cover, list[Tagged]] = defaultdict(list)
+        for cover, driven, columns in self._grouped(self.stock.layout.own):
+            found[cover].append(self.stock.mill.joined(driven, self.stock.leaf(columns)))
+        return {cover: self.stock.mill.united(some) for cover, some in found.items()}
+
+    @cached_property
+    def _drawings(self) -> dict[Cover, Drawing]:
+        found: dict[Cover, dict[float, list[Tagged]]] = defaultdict(lambda: defaultdict(list))
+        for cover, driven, columns in self._grouped(self.stock.layout.shared):
+            by_current: dict[float, list[int]] = defaultdict(list)
+            for i in columns:
+                by_current[_device(self.stock.layout, i).current_a].append(i)
+            for current, some in by_current.items():
+                found[cover][current].append(self.stock.mill.joined(driven, self.stock.leaf(some)))
+        return {cover: self._drawing(by_current) for cover, by_current in found.items()}
+
+    def _drawing(self, by_current: dict[float, list[Tagged]]) -> Drawing:
+        currents = sorted(by_current)
+        at = [self.stock.mill.united(by_current[current]) for current in currents]
+        up_to = list(at[:1])
+        for labels in at[1:]:
+            up_to.append(self.stock.mill.united([up_to[-1], labels]))
+        return Drawing(currents, at, up_to)
+
+    def _grouped(self, columns: Sequence[int]) -> Iterator[tuple[Cover, Tagged, list[int]]]:
+        """Device columns that drive alike: their cover, what they drive, and the columns."""
+        groups: dict[tuple[tuple[Location, int], ...], list[int]] = defaultdict(list)
+        powered: dict[int, list[int]] = defaultdict(list)
+        for i in columns:
+            device = _device(self.stock.layout, i)
+            if not self.stock.view.allowed[i]:
+                continue
+            if device.use:
+                supplies = (
+                    self._supply[place][powers]
+                    for place, powers in zip(device.use.covers, device.use.powers, strict=True)
+                )
+                groups[tuple(zip(device.use.covers, supplies, strict=True))].append(i)
+            else:
+                powered[id(device.subwoofer)].append(i)
+        for sections, some in groups.items():
+            yield frozenset(place for place, _ in sections), self._driven(sections), some
+        for i in self.stock.layout.place[Location.BASS]:
+            option = self.stock.layout.columns[i].option
+            if id(option) in powered:
+                yield POWERED, self.stock.leaf([i]), powered[id(option)]
+
+    def _driven(self, sections: tuple[tuple[Location, int], ...]) -> Tagged:
+        """What hangs on the sections of a device: a supply at each location."""
+        if sections not in self._sections:
+            alone = self.stock.driven(*sections[-1])
+            before = self._driven(sections[:-1]) if sections[1:] else EMPTY
+            self._sections[sections] = self.stock.mill.joined(before, alone)
+        return self._sections[sections]
+
+    @cached_property
+    def _supply(self) -> dict[Location, dict[tuple[float, ...], int]]:
+        """Position of every external supply of a location."""
+        pairings = self.stock.layout.candidates.pairings
+        return {
+            location: {supply.powers: j for j, supply in enumerate(pairing.supplies) if supply.external}
+            for location, pairing in pairings.items()
+        }
+
+
+def _device(layout: Layout, i: int) -> Device:
+    option = layout.columns[i].option
+    if not isinstance(option, Device):
+        raise TypeError(f"column {i} is no device")
+    return option

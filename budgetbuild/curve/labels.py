@@ -1,0 +1,164 @@
+"""Lists of undominated choices: every one is dearer and scores higher than the one before.
+
+A label is a partial build: what it costs, what it scores, and which speaker cable it will need (its class). All three
+stand in one whole number, `code = class x CLASS + price x POINT - points`, so that joining two partial builds is one
+addition, and sorting the codes sorts by class, then price, then falling points.
+
+Labels that are equal in all three are ties: the one that comes first in the order of builds stays. That order adds up
+(see `ties.Order`), so a partial build that comes later never belongs to a build that comes first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+Codes = "NDArray[np.int64]"
+Trace = Callable[[int], tuple[int, ...]]
+"""The columns that a label chooses, by its position."""
+
+CODE_BITS = 62
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How price, points and class share a code.
+
+    Attributes:
+        point_bits: Room for the points of a whole build, in whole thousandths.
+        class_bits: Room for the class.
+    """
+
+    point_bits: int
+    class_bits: int
+
+    @property
+    def price_unit(self) -> int:
+        """Code of one cent."""
+        return 1 << self.point_bits
+
+    @property
+    def class_unit(self) -> int:
+        """Code of one class."""
+        return 1 << (CODE_BITS - self.class_bits)
+
+    @property
+    def most_price(self) -> int:
+        """Highest price of a whole build that a code can hold, in cents."""
+        return (1 << (CODE_BITS - self.class_bits - self.point_bits)) - 1
+
+    def code(self, price: NDArray[np.int64], points: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Codes of class 0."""
+        return price * self.price_unit - points
+
+    def classes(self, codes: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Class of each code."""
+        return (codes + self.price_unit - 1) >> (CODE_BITS - self.class_bits)
+
+    def prices(self, codes: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Price of each code of class 0, in cents."""
+        return (codes + self.price_unit - 1) >> self.point_bits
+
+    def points(self, codes: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Points of each code, in whole thousandths."""
+        return -codes & (self.price_unit - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Undominated partial builds in ascending order of their codes.
+
+    Attributes:
+        codes: See above.
+        columns: What each of them chooses.
+    """
+
+    codes: NDArray[np.int64]
+    columns: Trace
+
+    def __len__(self) -> int:
+        """How many."""
+        return len(self.codes)
+
+
+def _no_columns(_: int) -> tuple[int, ...]:
+    return ()
+
+
+NOTHING = Labels(np.zeros(1, dtype=np.int64), _no_columns)
+"""The empty partial build."""
+
+NONE = Labels(np.zeros(0, dtype=np.int64), _no_columns)
+"""No partial build at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Merger:
+    """Joins and unites labels.
+
+    Attributes:
+        rank: Place of a partial build in the order of builds, by its columns; the greatest comes first.
+    """
+
+    scale: Scale
+    rank: Callable[[Sequence[int]], int]
+
+    def leaf(self, codes: NDArray[np.int64], columns: Sequence[int]) -> Labels:
+        """Labels of single columns."""
+        return self._undominated(codes, lambda i: (columns[i],))
+
+    def joined(self, left: Labels, right: Labels) -> Labels:
+        """Every choice of the one with every choice of the other."""
+        if right is NOTHING or not len(left):
+            return left
+        if left is NOTHING or not len(right):
+            return right
+        width = len(right)
+
+        def columns(i: int) -> tuple[int, ...]:
+            return left.columns(i // width) + right.columns(i % width)
+
+        codes = (left.codes[:, None] + right.codes[None, :]).ravel()
+        if width == 1 or len(left) == 1:  # a constant more on each: nothing new is dominated
+            return Labels(codes, columns)
+        return self._undominated(codes, columns)
+
+    def united(self, some: Sequence[Labels]) -> Labels:
+        """One choice out of all of them."""
+        filled = [labels for labels in some if len(labels)]
+        if len(filled) < 2:  # noqa: PLR2004 - nothing to unite
+            return filled[0] if filled else NONE
+        ends = np.cumsum([len(labels) for labels in filled])
+
+        def columns(i: int) -> tuple[int, ...]:
+            which = int(np.searchsorted(ends, i, side="right"))
+            return filled[which].columns(i - int(ends[which]) + len(filled[which]))
+
+        return self._undominated(np.concatenate([labels.codes for labels in filled]), columns)
+
+    def of_class(self, labels: Labels, number: int) -> Labels:
+        """The labels of one class, as class 0."""
+        low, high = np.searchsorted(self.scale.classes(labels.codes), [number, number + 1])
+        unit = self.scale.class_unit
+        return Labels(labels.codes[low:high] - number * unit, lambda i: labels.columns(i + int(low)))
+
+    def _undominated(self, codes: NDArray[np.int64], columns: Trace) -> Labels:
+        order = np.argsort(codes, kind="stable")
+        ordered = codes[order]
+        # Within a class, each label that stays scores higher than all before it; a higher class outweighs all points.
+        height = self.scale.classes(ordered) * self.scale.price_unit + self.scale.points(ordered)
+        before = np.maximum.accumulate(height)
+        stay = np.flatnonzero(np.concatenate([[True], height[1:] > before[:-1]])) if len(height) else order
+        chosen = order[stay]
+        after = np.append(ordered[1:], ordered[-1:] + 1)
+        for place in np.flatnonzero(after[stay] == ordered[stay]):
+            first = stay[place]
+            ties = order[first : np.searchsorted(ordered, ordered[first], side="right")]
+            chosen[place] = max(ties.tolist(), key=lambda i: self.rank(columns(i)))
+        return Labels(ordered[stay], lambda i: columns(int(chosen[i])))
