@@ -9,17 +9,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
-from budgetbuild.build import Audited, Build, Caution, PricedLine, Role, ScorePart
-from budgetbuild.catalogue.items import Deadening, Product, SpeakerCable
+from budgetbuild.build import Audited, Build, Caution, Curve, PricedLine, Role, ScorePart
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report import cautions, reasons, safety, wording
+from budgetbuild.report.advised import ToldAdvice, advised
 from budgetbuild.report.format import label, slug
 from budgetbuild.report.rules import RuleRow, checked_rules
-from budgetbuild.report.steps import next_step
+from budgetbuild.report.steps import next_tier
+from budgetbuild.report.versions import alert_text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Catalogue
 
 
@@ -103,8 +105,9 @@ class ReportBuild:
         reason: Why there is no system, empty where there is one.
         least_total: Price of the cheapest system that meets the brief where none fits, in cents.
         alerts: Which version exactly to order.
-        next_step: What the next tier up costs and earns, empty for the last.
+        next_tier: What the next tier up costs and earns, empty for the last.
         changes: What the next tier up changes, part by part.
+        advice: A little more, a little less.
     """
 
     build: Build
@@ -122,8 +125,9 @@ class ReportBuild:
     decided: tuple[str, ...]
     costs: tuple[Cost, ...]
     score_parts: tuple[ScorePart, ...]
-    next_step: str
+    next_tier: str
     changes: tuple[str, ...]
+    advice: tuple[ToldAdvice, ...]
 
     @property
     def audited(self) -> Audited | None:
@@ -192,22 +196,20 @@ COST_GROUPS: dict[str, frozenset[Role]] = {
 }
 
 
-def report_content(
-    builds: Sequence[Build], catalogue: Catalogue, curves: Mapping[str, Sequence[CurvePoint]] | None = None
-) -> Report:
+def report_content(builds: Sequence[Build], catalogue: Catalogue, curves: Sequence[Curve] = ()) -> Report:
     """Turn builds into what the outputs show.
 
     Args:
         builds: In any order; shown tier by tier, and within a tier brief by brief, as the catalogue lists them.
         catalogue: The catalogue that they were solved from.
-        curves: Budget curve by brief; where empty, the tiers' own points stand in for it.
+        curves: Budget curves of the briefs; where there are none, the tiers' own points stand in for them.
 
     Raises:
         ValueError: A build carries a caution or obstacle that has no words, or was refused by the audit.
     """
     ordered = _ordered(builds, catalogue)
     prices = _prices(ordered, catalogue)
-    curve = tuple(point for brief in sorted(curves or {}) for point in (curves or {})[brief])
+    curve = tuple(_point(curve, point) for curve in curves for point in curve.points)
     return Report(
         catalogue=catalogue,
         version=__version__,
@@ -253,6 +255,10 @@ def _prices(builds: Sequence[Build], catalogue: Catalogue) -> tuple[PriceRow, ..
     )
 
 
+def _point(curve: Curve, point: Audited) -> CurvePoint:
+    return CurvePoint(curve.brief.name, point.total, point.score, point.total)
+
+
 def _tier_points(builds: Sequence[Build]) -> tuple[CurvePoint, ...]:
     """The solved tiers as points, by brief, then budget."""
     briefs = list(dict.fromkeys(build.brief.name for build in builds))
@@ -271,7 +277,7 @@ def _report_build(
     currency = catalogue.settings.currency
     products = {product.sku: product for product in catalogue.products()}
     audited = build.audited
-    step = next_step(build, builds, currency)
+    step = next_tier(build, builds, currency)
     return ReportBuild(
         build=build,
         anchor=f"build-{builds.index(build) + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
@@ -283,13 +289,14 @@ def _report_build(
         reliefs=cautions.reliefs(build, currency),
         lines=_report_lines(build, products, catalogue, prices),
         cautions=tuple(_told(caution, currency) for caution in audited.cautions) if audited else (),
-        alerts=_alerts(audited, products),
+        alerts=_alerts(build, products, currency),
         safety=safety.safety(audited, products) if audited else (),
         decided=wording.decided(build),
         costs=_costs(_lines(build)),
         score_parts=audited.score_parts if audited else (),
-        next_step=step.text,
+        next_tier=step.text,
         changes=step.changes,
+        advice=advised(build, products, currency),
     )
 
 
@@ -320,19 +327,9 @@ def _report_lines(
     return tuple(told)
 
 
-def _alerts(audited: Audited | None, products: Mapping[str, Product]) -> tuple[str, ...]:
+def _alerts(build: Build, products: Mapping[str, Product], currency: str) -> tuple[str, ...]:
     """Which version to order exactly, for every product that has a sister in the catalogue."""
-    told: list[str] = []
-    for sku in dict.fromkeys(part.sku for part in audited.system.parts) if audited else ():
-        product = products.get(sku)
-        if product is None or not product.family or isinstance(product, Deadening | SpeakerCable):
-            continue
-        sisters = [
-            other for other in products.values() if other.sku != sku and fold(other.family) == fold(product.family)
-        ]
-        if sisters:
-            told.append(wording.version_alert(product, sisters))
-    return tuple(told)
+    return tuple(alert_text(alert, products, currency) for alert in build.versions)
 
 
 def _costs(lines: Sequence[PricedLine]) -> tuple[Cost, ...]:

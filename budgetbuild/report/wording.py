@@ -1,16 +1,10 @@
-"""Sentences about a whole build: what one gets, how far it is proven, how it was decided, which version to order."""
+"""Sentences about a whole build: what one gets, how far it is proven, how it was decided."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from budgetbuild.build import Audited, Build, Role, Status
-from budgetbuild.catalogue.items import Product, Speaker, Subwoofer
-from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, SubwooferType, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
 from budgetbuild.report.format import label, listed, measure, money, points
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 KEPT = {
     HeadUnitMode.KEEP_FACTORY: "keeps its factory head unit",
@@ -164,25 +158,3 @@ def _other_wishes(build: Build) -> tuple[str, ...]:
         f"The brief insists on {listed(must)}." if must else "",
         f"The brief rules out {listed(without)}." if without else "",
     )
-
-
-def version_alert(product: Product, sisters: Sequence[Product]) -> str:
-    """Which version to order exactly, where the catalogue has others of the same family."""
-    others = listed([f"{label(other.sku)}{_version(other)}" for other in sisters], "or")
-    return (
-        f"Order exactly {label(product.sku)}{_version(product)}, {label(product.name)}, and not its other "
-        f"{'version' if len(sisters) == 1 else 'versions'} {others}: every figure here is reckoned with this one."
-    )
-
-
-def _version(product: Product) -> str:
-    """What tells versions apart: the load, where the product has one."""
-    if isinstance(product, Subwoofer) and product.type is SubwooferType.DRIVER and product.ohm is not None:
-        return (
-            f" ({product.coils} x {measure(product.ohm, 'ohm')})"
-            if product.coils > 1
-            else f" ({measure(product.ohm, 'ohm')})"
-        )
-    if isinstance(product, Speaker | Subwoofer) and product.ohm is not None:
-        return f" ({measure(product.ohm, 'ohm')})"
-    return ""

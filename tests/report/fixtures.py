@@ -13,6 +13,7 @@ from budgetbuild.build import (
     Caution,
     Check,
     DeviceFigures,
+    Difference,
     Drive,
     Driver,
     Feed,
@@ -24,8 +25,10 @@ from budgetbuild.build import (
     Relief,
     Role,
     ScorePart,
+    Sister,
     Status,
     System,
+    VersionAlert,
 )
 from budgetbuild.catalogue.items import (
     Aerial,
@@ -191,6 +194,24 @@ POWERED = LocationFigures(
 )
 
 
+OTHER_COILS = VersionAlert(
+    Role.BASS,
+    "SW-D2",
+    (
+        Sister(
+            sku="SW-D4",
+            offered=True,
+            price_difference=500,
+            score_difference=-100,
+            differences=(
+                Difference("power", "bass", {"by": "amplifier", "before_w": 220.0, "after_w": 150.0}, forbids=False),
+            ),
+        ),
+    ),
+)
+"""The driver's version with other coils, which a shelf may hold beside it."""
+
+
 def system_of(parts: tuple[Part, ...], places: tuple[LocationFigures, ...], feeds: tuple[Feed, ...] = ()) -> System:
     """A system whose drives agree with the figures of its locations."""
     amplifiers = tuple(part.sku for part in parts if part.role is Role.AMPLIFIER for _ in range(part.quantity))
@@ -239,7 +260,7 @@ def replaced() -> Build:
     )  # fmt: skip
     devices = (DeviceFigures("AM-4", 50.0, "own fuse rating", "PK-1", 100.0, shared=False, kit_ampacity_a=136.0),)
     found = audited(parts, (front(), bass()), devices, (Feed("PK-1", (0,)),), labour=9000)
-    return Build(TIER_MID, REPLACE, HATCH, Status.OPTIMAL, found.score, found, solver="HiGHS")
+    return Build(TIER_MID, REPLACE, HATCH, Status.OPTIMAL, found.score, found, solver="HiGHS", versions=(OTHER_COILS,))
 
 
 def two_amplifiers() -> Build:
