@@ -1,0 +1,52 @@
+"""A build: one solved system for one tier and brief, as values that the program proposes and the audit checks.
+
+These modules only name things; they compute nothing. `System` is what the program decides, without any figure;
+`Audited` (see the package `audit`) holds every figure recomputed from the catalogue and the trade rules.
+"""
+
+from budgetbuild.build.alternatives import (
+    Advice,
+    Change,
+    Difference,
+    Entry,
+    Forced,
+    Relief,
+    Sister,
+    Step,
+    VersionAlert,
+)
+from budgetbuild.build.audited import Audited, Caution, Check, DeviceFigures, LocationFigures, PricedLine, ScorePart
+from budgetbuild.build.solved import Build, Curve, NoBuild, Status
+from budgetbuild.build.system import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
+
+__all__ = [
+    "SUBWOOFER_DEVICE",
+    "Advice",
+    "Audited",
+    "Build",
+    "CableRun",
+    "Caution",
+    "Change",
+    "Check",
+    "Curve",
+    "DeviceFigures",
+    "Difference",
+    "Drive",
+    "Driver",
+    "Entry",
+    "Feed",
+    "Forced",
+    "LocationFigures",
+    "Mode",
+    "NoBuild",
+    "Part",
+    "PricedLine",
+    "Relief",
+    "Role",
+    "ScorePart",
+    "Sister",
+    "Status",
+    "Step",
+    "System",
+    "VersionAlert",
+]
