@@ -6,24 +6,23 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from budgetbuild.audit import audit
-from budgetbuild.build import Audited, Build, Status
+from budgetbuild.advice.frontier import curve_of
+from budgetbuild.audit.verdict import passed
+from budgetbuild.build import Build, Status
 from budgetbuild.catalogue.names import fold
+from budgetbuild.faults import SolverError
 from budgetbuild.program.candidates import candidates
-from budgetbuild.program.explain import explain
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
-from budgetbuild.program.solve import Proposal, best
+from budgetbuild.program.solve import best
 from budgetbuild.program.solver import Clock, Solver
+from budgetbuild.quoting import told
 
 if TYPE_CHECKING:
+    from budgetbuild.build import Audited, Curve
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
-
-
-class AuditRefusedError(RuntimeError):
-    """The audit refused what the program proposed: a defect in this tool, so nothing may be published."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +40,19 @@ class Run:
     briefs: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """What a run found.
+
+    Attributes:
+        builds: One for each tier and brief, in the order of the sheets.
+        curves: The budget curve of every brief among them, in the order of the sheet.
+    """
+
+    builds: tuple[Build, ...]
+    curves: tuple[Curve, ...]
+
+
 def pairs_to_solve(catalogue: Catalogue, run: Run) -> Iterator[tuple[Tier, Brief]]:
     """Every tier with each of its briefs, in the order of the sheets."""
     tiers, briefs = {fold(name) for name in run.tiers}, {fold(name) for name in run.briefs}
@@ -56,21 +68,23 @@ def pairs_to_solve(catalogue: Catalogue, run: Run) -> Iterator[tuple[Tier, Brief
                 yield tier, brief
 
 
-def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: None) -> tuple[Build, ...]:
+def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: None) -> Solved:
     """Solve and audit every tier and brief. A brief's program is written once; only the cap differs between tiers.
 
     Raises:
         AuditRefusedError: The audit found fault with a proposed system.
-        SolverError: The solver is missing or crashed.
+        SolverError: The solver is missing or crashed, or the program and the budget curve disagree.
     """
     programs: dict[str, Program] = {}
+    curves: dict[str, Curve] = {}
     builds: list[Build] = []
     for tier, brief in pairs_to_solve(catalogue, run):
         progress(f"{tier.name}, {brief.name}")
         if brief.name not in programs:
             programs[brief.name] = program_of(catalogue, brief)
-        builds.append(solve_one(programs[brief.name], catalogue, tier, brief, run))
-    return tuple(builds)
+            curves[brief.name] = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
+        builds.append(solve_one(programs[brief.name], catalogue, tier, curves[brief.name], run))
+    return Solved(tuple(builds), tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves))
 
 
 def program_of(catalogue: Catalogue, brief: Brief) -> Program:
@@ -78,44 +92,35 @@ def program_of(catalogue: Catalogue, brief: Brief) -> Program:
     return formulate(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle))))
 
 
-def solve_one(program: Program, catalogue: Catalogue, tier: Tier, brief: Brief, run: Run) -> Build:
-    """Solve and audit one tier of a brief."""
+def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, run: Run) -> Build:
+    """Solve and audit one tier of a brief by the integer program, and hold the answer against its budget curve.
+
+    Raises:
+        SolverError: The two disagree.
+    """
     clock = Clock(run.time_limit_s)
     proposal = best(program, tier.cap, run.solver, clock)
-    audited = audited_proposal(catalogue, tier, brief, proposal)
-    no_build = None
-    if proposal.status is Status.INFEASIBLE:
-        no_build = explain(program, tier.cap, run.solver, Clock(run.time_limit_s))
+    point = curve.at(tier.cap)
+    if proposal.status is not Status.TIME_LIMIT and (proposal.score, proposal.total) != _worth(point):
+        raise SolverError(
+            f"{curve.brief.name}, {tier.name}: the integer program says {proposal.score} thousandths for "
+            f"{proposal.total} cents, the budget curve {_worth(point)}"
+        )
+    audited = None
+    if proposal.system:
+        found = proposal.system, proposal.score, proposal.total
+        audited = passed(catalogue, curve.brief, curve.vehicle, found, tier)
     return Build(
         tier=tier,
-        brief=brief,
-        vehicle=catalogue.vehicle(brief.vehicle),
+        brief=curve.brief,
+        vehicle=curve.vehicle,
         status=proposal.status,
         bound=proposal.bound,
-        audited=audited,
-        no_build=no_build,
         solver=run.solver.version,
         seconds=clock.spent,
+        **told(catalogue, tier, curve, audited, proposal.status),
     )
 
 
-def audited_proposal(catalogue: Catalogue, tier: Tier, brief: Brief, proposal: Proposal) -> Audited | None:
-    """Audit what the program proposes.
-
-    Raises:
-        AuditRefusedError: A check fails, or the audit's score or total is not the program's.
-    """
-    if proposal.system is None:
-        return None
-    vehicle = catalogue.vehicle(brief.vehicle)
-    audited = audit(catalogue, brief, vehicle, tier.cap, proposal.system, allowed_over=tier.cap - tier.budget)
-    where = f"{tier.name}, {brief.name}"
-    if audited.refused:
-        failed = "; ".join(f"{c.rule} {c.subject}: {c.figure}, {c.limit}" for c in audited.refused)
-        raise AuditRefusedError(f"{where}: {failed}")
-    if (audited.score, audited.total) != (proposal.score, proposal.total):
-        raise AuditRefusedError(
-            f"{where}: score and total {proposal.score}, {proposal.total} by the program, "
-            f"{audited.score}, {audited.total} by the audit"
-        )
-    return audited
+def _worth(audited: Audited | None) -> tuple[int | None, int | None]:
+    return (audited.score, audited.total) if audited else (None, None)

@@ -82,8 +82,17 @@ def describe_command(name: str, command: argparse.ArgumentParser) -> Iterator[st
         yield "| option | meaning |"
         yield "|---|---|"
         for action in options:
-            yield f"| `{call(action)}` | {expanded(action).replace('|', chr(92) + '|')} |"
+            yield f"| `{in_a_cell(call(action))}` | {in_a_cell(expanded(action))} |"
         yield ""
+
+
+def in_a_cell(text: str) -> str:
+    r"""Text for a cell of a Markdown table, code or not.
+
+    >>> print(in_a_cell("SKU|BRAND"))
+    SKU\|BRAND
+    """
+    return text.replace("|", "\\|")
 
 
 def call(action: argparse.Action) -> str:

@@ -39,11 +39,14 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "program": VALUES | {"trade"},
     "curve": VALUES | {"trade", "program"},
     "audit": VALUES | {"trade", "catalogue"},
-    "advice": VALUES | {"trade", "catalogue", "program", "audit", "curve"},
+    "parallel": frozenset(),
+    "advice": VALUES | {"trade", "catalogue", "program", "audit", "curve", "parallel"},
+    "counter": VALUES | {"advice", "parallel"},
     "report": VALUES | {"catalogue", "package"},
     "quoting": VALUES | {"catalogue", "trade", "program", "audit", "advice", "package"},
     "pipeline": VALUES | {"catalogue", "trade", "program", "audit", "advice", "quoting", "report", "package"},
-    "cli": VALUES | {"catalogue", "trade", "program", "audit", "advice", "quoting", "report", "pipeline", "package"},
+    "cli": VALUES
+    | {"catalogue", "trade", "program", "audit", "advice", "quoting", "report", "pipeline", "counter", "package"},
     "__main__": frozenset({"cli"}),
     "package": frozenset(),
 }

@@ -98,7 +98,7 @@ EVERYTHING = Brief(
 def solve(brief: Brief = EVERYTHING, budget: int = 500000, **sheets: object) -> dict[Role, list[tuple[str, int]]]:
     """Parts by role of the one build of a brief; an empty list where there is no build."""
     shop = replace(SHOP, briefs=(brief,), tiers=(Tier(name="T", budget=budget),), **sheets)  # type: ignore[arg-type]
-    (build,) = solve_all(shop, Run())
+    (build,) = solve_all(shop, Run()).builds
     parts: dict[Role, list[tuple[str, int]]] = {role: [] for role in Role}
     for part in build.audited.system.parts if build.audited else ():
         parts[part.role].append((part.sku, part.quantity))
@@ -108,7 +108,7 @@ def solve(brief: Brief = EVERYTHING, budget: int = 500000, **sheets: object) -> 
 def test_a_five_channel_system_takes_three_pairs_six_channels() -> None:
     """Front, rear and bass on one amplifier take three stereo pairs: one six-channel lead (30.00) beats three."""
     assert solve()[Role.SIGNAL_LEAD] == [("LEAD-6", 1)]
-    (build,) = solve_all(replace(SHOP, briefs=(EVERYTHING,), tiers=(Tier(name="T", budget=500000),)), Run())
+    (build,) = solve_all(replace(SHOP, briefs=(EVERYTHING,), tiers=(Tier(name="T", budget=500000),)), Run()).builds
     assert build.audited is not None
     assert build.audited.pairs_needed == 3
 
@@ -157,7 +157,7 @@ def test_the_four_ohm_version_gets_clearly_less_from_the_same_amplifier() -> Non
     powers = {}
     for bass in (BASS_2, BASS_4):
         shop = replace(SHOP, subwoofers=(bass,), briefs=(EVERYTHING,), tiers=(Tier(name="T", budget=500000),))
-        (build,) = solve_all(shop, Run())
+        (build,) = solve_all(shop, Run()).builds
         assert build.audited is not None
         powers[bass.sku] = build.audited.locations[-1].power_w
     assert powers == {"BASS-2": 400, "BASS-4": 250}
@@ -179,7 +179,7 @@ def test_a_passive_enclosure_needs_an_amplifier() -> None:
     """Bass asked for, no amplifier on the list: no build. With one, it is bought."""
     brief = replace(EVERYTHING, rear=Want.NONE, amplifier=Want.OPTIONAL)
     shop = replace(SHOP, amplifiers=(), briefs=(brief,), tiers=(Tier(name="T", budget=500000),))
-    (build,) = solve_all(shop, Run())
+    (build,) = solve_all(shop, Run()).builds
     assert build.status is Status.INFEASIBLE
     assert solve(brief)[Role.AMPLIFIER] == [("AMP-5", 1)]
 
@@ -191,6 +191,6 @@ def test_two_sheets_treat_the_area_around_the_speakers_not_the_whole_door() -> N
     full = 25000 + 3500 + 2500 + 15000 + 8000 + 20000 + 40000 + 6000 + 3000 + 21 * 150
     tight = full + 2 * 2000
     shop = replace(SHOP, briefs=(brief,), tiers=(Tier(name="T", budget=round(tight / 1.01) + 1),))
-    (build,) = solve_all(shop, Run())
+    (build,) = solve_all(shop, Run()).builds
     assert build.audited is not None
     assert build.audited.coverage == pytest.approx(0.5)

@@ -31,10 +31,10 @@ def curve_of(catalogue: Catalogue, brief: Brief, vehicle: Vehicle) -> Curve:
 
 
 def points_of(
-    catalogue: Catalogue, brief: Brief, vehicle: Vehicle, narrowing: Narrowing = AS_IT_IS
+    catalogue: Catalogue, brief: Brief, vehicle: Vehicle, narrowing: Narrowing = AS_IT_IS, cap: int | None = None
 ) -> tuple[CurveBuild, ...]:
-    """The budget curve before its audit, cheapest first."""
-    return curve(candidates(Offer(catalogue, brief, vehicle, narrowing)))
+    """The budget curve before its audit, cheapest first, up to a cap in cents."""
+    return curve(candidates(Offer(catalogue, brief, vehicle, narrowing)), cap)
 
 
 def best_within(points: tuple[CurveBuild, ...], cap: int) -> CurveBuild | None:

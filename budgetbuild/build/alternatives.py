@@ -152,7 +152,7 @@ class Forced:
         best: The best build, whatever it holds; `None` where there is none.
         with_it: The best build that holds the product; `None` where there is none within the budget.
         step: From the one to the other, where both exist and differ.
-        least_total: Price of the cheapest complete system with the product, in cents; `None` where there is none at all.
+        least_total: Price of the cheapest complete system with the product, in cents; `None` where there is none.
         obstacles: Which rules forbid it, where there is none at all.
         reliefs: Requirements of the brief which, taken away one at a time, make one possible or cheaper.
     """

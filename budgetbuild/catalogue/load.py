@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from budgetbuild.catalogue.asked import UNNEEDED, Asked, ask
 from budgetbuild.catalogue.build_items import BUILDERS, build_labour
 from budgetbuild.catalogue.checks import Shop, check_shop
 from budgetbuild.catalogue.needs import missing_sheets
@@ -33,8 +34,12 @@ if TYPE_CHECKING:
 DROPPED = "left out, for no brief can use it; "
 
 
-def load_catalogue(path: Path) -> Catalogue:
+def load_catalogue(path: Path, asked: Asked | None = None) -> Catalogue:
     """Read and check a catalogue workbook.
+
+    Args:
+        path: The workbook.
+        asked: The one brief to read it for, instead of those that its tiers name.
 
     Returns:
         The catalogue; its `warnings` hold what did not stop the run, in workbook order.
@@ -43,10 +48,10 @@ def load_catalogue(path: Path) -> Catalogue:
         UserInputError: With every fault of the workbook at once, warnings and notices among them.
     """
     package = open_package(path)
-    return catalogue_from(package, read_sheets(package))
+    return catalogue_from(package, read_sheets(package), asked)
 
 
-def catalogue_from(package: Package, raw: list[RawSheet]) -> Catalogue:
+def catalogue_from(package: Package, raw: list[RawSheet], asked: Asked | None = None) -> Catalogue:
     """Check raw sheets and build the catalogue.
 
     Raises:
@@ -57,11 +62,13 @@ def catalogue_from(package: Package, raw: list[RawSheet]) -> Catalogue:
     settings = read_settings(tables.get("settings"))
     currency = settings.values.get("currency", "EUR")
     rows = {field: parse_rows(table, currency) for field, table in tables.items() if field != "settings"}
+    if asked:
+        ask(rows, asked)
     for row in _every(rows):
         check_row(row)
     shop = Shop(rows, settings, find_usage(rows))
     check_shop(shop)
-    _gather(shop, sheet_faults, notes)
+    _gather(shop, sheet_faults, notes, unneeded=UNNEEDED if asked else frozenset())
     order = {one.title: index for index, one in enumerate(raw)}
     notes.faults.sort(key=lambda fault: (order.get(fault.at.sheet, len(order)), fault.at.row, fault.at.column))
     notes.stop_if_needed()
@@ -74,10 +81,10 @@ def _every(rows: RowsBySheet) -> list[Row]:
     return [row for some in rows.values() for row in some]
 
 
-def _gather(shop: Shop, sheet_faults: list[SheetFaults], notes: Collector) -> None:
+def _gather(shop: Shop, sheet_faults: list[SheetFaults], notes: Collector, unneeded: frozenset[str]) -> None:
     """Bring all faults together; those in what no brief can use become warnings."""
     for one in sheet_faults:
-        used = shop.usage.sheet(one.sheet)
+        used = shop.usage.sheet(one.sheet) and one.sheet.name not in unneeded
         notes.faults.extend(fault if used else _lessened(fault) for fault in one.collector.faults)
     for row in _every(shop.rows):
         if row.faults:
@@ -86,7 +93,7 @@ def _gather(shop: Shop, sheet_faults: list[SheetFaults], notes: Collector) -> No
             notes.faults.extend(fault if used else _lessened(fault) for fault in row.faults)
     notes.faults.extend(shop.settings.faults.faults)
     headless = {one.sheet.name for one in sheet_faults if one.collector.stopping}
-    notes.faults.extend(fault for fault in missing_sheets(shop) if fault.at.sheet not in headless)
+    notes.faults.extend(fault for fault in missing_sheets(shop) if fault.at.sheet not in headless | unneeded)
 
 
 def _lessened_cell(usage: Usage, row: Row, fault: Fault) -> Fault:

@@ -29,6 +29,7 @@ class Row:
         values: The value of every filled and sound cell, by field.
         faults: What is wrong with the row.
         spoilt: Fields whose cell cannot be used; nothing more is said about them.
+        told: Where fields were told that do not stand in the sheet.
     """
 
     table: Table
@@ -36,6 +37,7 @@ class Row:
     values: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     spoilt: set[str] = field(default_factory=set)
+    told: dict[str, Cell] = field(default_factory=dict)
 
     def get(self, name: str) -> Any:  # noqa: ANN401 - the type follows from the column's kind
         """The value of a field; `None` where it is blank or spoilt."""
@@ -47,7 +49,15 @@ class Row:
 
     def at(self, name: str) -> Cell:
         """Where a field stands."""
-        return self.table.at(self.number, name)
+        return self.told.get(name) or self.table.at(self.number, name)
+
+    def tell(self, name: str, value: object, where: Cell) -> None:
+        """Put a value in the place of what stands in the sheet, faults of the cell included."""
+        cell = self.table.at(self.number, name)
+        self.faults = [fault for fault in self.faults if fault.at != cell]
+        self.spoilt.discard(name)
+        self.values[name] = value
+        self.told[name] = where
 
     @property
     def sound(self) -> bool:

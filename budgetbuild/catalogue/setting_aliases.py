@@ -14,6 +14,8 @@ ALIASES: dict[str, tuple[str, ...]] = {
         "Labour rate incl tax",
     ),
     "date": ("Price list date", "List date", "Date of the price list", "Catalogue date", "Price date"),
+    "visible_gain": ("Visible gain", "Least visible gain", "Visible step", "Visible points"),
+    "stretch_share": ("Stretch", "Swap stretch", "Budget stretch", "Stretch of the budget"),
     "ratio_min": (
         "Power ratio min",
         "Speaker power ratio min",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from budgetbuild.catalogue.limits import Limits
 from budgetbuild.catalogue.schema import Column, Kind
 from budgetbuild.catalogue.setting_aliases import ALIASES
+from budgetbuild.catalogue.shop import Settings
 
 SHOP_SETTINGS = (
     Column(header="Shop name", field="shop_name", aliases=ALIASES["shop_name"], help="Name printed on the results."),
@@ -15,6 +16,12 @@ SHOP_SETTINGS = (
     Column(header="Labour rate", field="labour_rate", kind=Kind.MONEY, positive=True, aliases=ALIASES["labour_rate"],
            help="Price of one hour of fitting, including tax."),
     Column(header="Date", field="date", kind=Kind.DATE, aliases=ALIASES["date"], help="Date of the price list."),
+    Column(header="Visible gain points", field="visible_gain", kind=Kind.NUMBER, unit="points", positive=True, high=100,
+           aliases=ALIASES["visible_gain"], blank=f"{Settings().visible_gain:g}",
+           help="Points that a dearer build must gain before it is offered as the next step up."),
+    Column(header="Stretch share", field="stretch_share", kind=Kind.SHARE, positive=True, high=1,
+           aliases=ALIASES["stretch_share"], blank=f"{float(Settings().stretch_share):.4g}",
+           help="Share of the budget that a single swap may cost on top, and that the first thing to drop saves."),
 )
 """Rows that fill `Settings`."""
 

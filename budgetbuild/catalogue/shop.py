@@ -120,13 +120,22 @@ class Weights:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
-    """The shop's own settings. `tax_rate` and `labour_rate` (cents per hour, tax included) as shares and cents."""
+    """The shop's own settings.
+
+    Attributes:
+        tax_rate: As a share.
+        labour_rate: Cents per hour, tax included.
+        visible_gain: Points that a dearer build must gain before it is offered as the next step up.
+        stretch_share: Share of the budget by which a swap may exceed the cap, and by which a drop undercuts it.
+    """
 
     shop_name: str = ""
     currency: str = "EUR"
     tax_rate: Fraction | None = None
     labour_rate: int | None = None
     date: str = ""
+    visible_gain: float = 2.0
+    stretch_share: Fraction = Fraction(1, 20)
     limits: Limits = DEFAULT_LIMITS
 
 

@@ -17,8 +17,9 @@ from budgetbuild.faults import Cell, Fault, UserInputError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from budgetbuild.build import Build
+    from budgetbuild.build import Build, Curve
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report import Counter
 
 DEFAULT_TIME_LIMIT_S = 60.0
 
@@ -27,7 +28,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     """Describe the command."""
     parser = commands.add_parser(
         "build",
-        help="solve every tier and brief; write tiers.xlsx, guide.md, guide.html and results.json",
+        help="solve every tier and brief; write tiers.xlsx, guide.md, guide.html, counter.html and results.json",
         description="Solve every tier and brief of a catalogue; write the comparison workbook, guide and results.",
     )
     parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
@@ -45,6 +46,12 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "be from the best",
     )
     parser.add_argument("--solver", choices=("highs", "cbc"), default="highs", help="which solver (default: highs)")
+    parser.add_argument(
+        "--counter",
+        choices=("all", "briefs", "none"),
+        default="all",
+        help="what counter.html answers: the briefs in every vehicle, or in their own; or no such page (default: all)",
+    )
     parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own page templates")
     parser.add_argument("--json", action="store_true", help="print results.json alone on standard output")
     parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
@@ -81,14 +88,30 @@ def run(arguments: argparse.Namespace) -> int:
     if not chosen:
         raise UserInputError([_nothing_to_solve(arguments)])
     with progress(len(chosen), quiet=arguments.quiet or arguments.json) as step:
-        builds = solve_all(catalogue, how, step)
-    files = render_all(builds, catalogue, templates=arguments.templates)
+        solved = solve_all(catalogue, how, step)
+        step("the counter page")
+        counter = _counter(arguments.counter, catalogue, solved.curves)
+    builds = solved.builds
+    files = render_all(builds, catalogue, solved.curves, counter, arguments.templates)
     save_all(files, arguments.out)
     if arguments.json:
         sys.stdout.write(files["results.json"].decode())
     elif not arguments.quiet:
         _summary(builds, catalogue, arguments.out, list(files))
     return ExitStatus.DONE if all(build.audited for build in builds) else ExitStatus.NO_SOLUTION
+
+
+def _counter(scope: str, catalogue: Catalogue, curves: tuple[Curve, ...]) -> Counter | None:
+    """What the counter page answers: the briefs solved in every vehicle, or in their own, or no page."""
+    from budgetbuild.counter import curves_for, pairs_at_the_counter, usual_allowance
+    from budgetbuild.report import Counter
+
+    if scope == "none":
+        return None
+    if scope == "all":
+        pairs = pairs_at_the_counter(catalogue, [curve.brief for curve in curves])
+        curves = tuple(curves_for(catalogue, pairs, curves))
+    return Counter(curves, usual_allowance(catalogue))
 
 
 def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
+import textwrap
 from collections import Counter
 from contextlib import contextmanager
 from typing import IO, TYPE_CHECKING
@@ -12,6 +14,8 @@ from budgetbuild.faults import Fault, Severity
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from rich.console import Console
+
     from budgetbuild.pipeline import Progress
 
 MOST_SHOWN = 200
@@ -19,6 +23,10 @@ MOST_SHOWN = 200
 
 PLAIN_WIDTH = 160
 """Width of tables where no terminal tells its own."""
+
+DEFAULT_WIDTH = 80
+WIDEST_TEXT = 100
+"""Longer lines are hard to read."""
 
 
 def tell(message: str) -> None:
@@ -35,11 +43,20 @@ def clean(text: str) -> str:
     return "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in text)
 
 
+def print_text(text: str, *, to: IO[str], bullet: str = "") -> None:
+    """A paragraph: broken into lines that fit a terminal, left whole where there is none."""
+    width = min(shutil.get_terminal_size((DEFAULT_WIDTH, 0)).columns, WIDEST_TEXT) if to.isatty() else 0
+    lines = [text]
+    if width > 2 * len(bullet):
+        lines = textwrap.wrap(text, width - len(bullet), break_long_words=False, break_on_hyphens=False) or [""]
+    for number, line in enumerate(lines):
+        print(f"{' ' * len(bullet) if number else bullet}{clean(line)}".rstrip(), file=to)
+
+
 def print_table(
     headings: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = (), to: IO[str]
 ) -> None:
     """A table; columns in `right` are aligned to the right. Texts are shown as they are, never as markup."""
-    from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
@@ -49,12 +66,26 @@ def print_table(
     for row in rows:
         table.add_row(*(Text(clean(cell)) for cell in row))
 
+    _console(to).print(table)
+
+
+def print_heading(text: str, *, to: IO[str]) -> None:
+    """A heading on a line of its own; bold on a terminal."""
+    from rich.text import Text
+
+    _console(to).print(Text(clean(text), style="bold"))
+
+
+def _console(to: IO[str]) -> Console:
+    """A stream as rich writes to it: a terminal as wide as it is, anything else plain and wide."""
+    from rich.console import Console
+
     class Plain(Console):
         def on_broken_pipe(self) -> None:
             """Whoever reads has gone: `main` ends quietly, where rich would end with 1, which here means a defect."""
             raise BrokenPipeError
 
-    Plain(file=to, width=None if to.isatty() else PLAIN_WIDTH, highlight=False).print(table)
+    return Plain(file=to, width=None if to.isatty() else PLAIN_WIDTH, highlight=False)
 
 
 def print_faults(faults: Sequence[Fault], heading: str = "", to: IO[str] | None = None) -> None:

@@ -9,6 +9,7 @@ from bisect import bisect_right
 from collections import defaultdict
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.kinds import Location
@@ -76,10 +77,20 @@ class Devices:
         fitting = bisect_right(drawing.currents, capacity_a)
         if len(covers) == 1:
             return drawing.up_to[fitting - 1] if fitting else {}
-        found = []
-        for current, labels in zip(drawing.currents[:fitting], drawing.at[:fitting], strict=True):
-            found.append(self.stock.mill.joined(labels, self._within(covers[1:], capacity_a - current)))
+        left = [self._room(covers[1:], capacity_a - current) for current in drawing.currents[:fitting]]
+        found, start = [], 0
+        for _, alike in groupby(left):  # devices that leave as much room for the others are joined with them at once
+            end = start + len(list(alike))
+            some = drawing.up_to[end - 1] if not start else self.stock.mill.united(drawing.at[start:end])
+            rest = self._within(covers[1:], capacity_a - drawing.currents[end - 1])
+            found.append(self.stock.mill.joined(some, rest))
+            start = end
         return self.stock.mill.united(found)
+
+    def _room(self, covers: tuple[Cover, ...], capacity_a: float) -> float:
+        """What tells how much a capacity in A leaves for these devices: the same for all that admit the same."""
+        drawing = self._drawings.get(covers[0])
+        return capacity_a if len(covers) > 1 or not drawing else bisect_right(drawing.currents, capacity_a)
 
     @cached_property
     def _own(self) -> dict[Cover, Tagged]:

@@ -104,10 +104,12 @@ class Merger:
 
     Attributes:
         rank: Place of a partial build in the order of builds, by its columns; the greatest comes first.
+        cap: Labels that cost more, in cents, are left out; `None` = none are.
     """
 
     scale: Scale
     rank: Callable[[Sequence[int]], int]
+    cap: int | None = None
 
     def leaf(self, codes: NDArray[np.int64], columns: Sequence[int]) -> Labels:
         """Labels of single columns."""
@@ -149,7 +151,7 @@ class Merger:
         return Labels(labels.codes[low:high] - number * unit, lambda i: labels.columns(i + int(low)))
 
     def _undominated(self, codes: NDArray[np.int64], columns: Trace) -> Labels:
-        order = np.argsort(codes, kind="stable")
+        order = np.argsort(codes, kind="stable") if self.cap is None else self._within(codes, self.cap)
         ordered = codes[order]
         # Within a class, each label that stays scores higher than all before it; a higher class outweighs all points.
         height = self.scale.classes(ordered) * self.scale.price_unit + self.scale.points(ordered)
@@ -162,3 +164,9 @@ class Merger:
             ties = order[first : np.searchsorted(ordered, ordered[first], side="right")]
             chosen[place] = max(ties.tolist(), key=lambda i: self.rank(columns(i)))
         return Labels(ordered[stay], lambda i: columns(int(chosen[i])))
+
+    def _within(self, codes: NDArray[np.int64], cap: int) -> NDArray[np.intp]:
+        """Positions of the codes within a cap in cents, in ascending order of codes."""
+        prices = self.scale.prices(codes - self.scale.classes(codes) * self.scale.class_unit)
+        within = np.flatnonzero(prices <= cap)
+        return within[np.argsort(codes[within], kind="stable")]

@@ -44,12 +44,17 @@ class CurveBuild:
     system: System
 
 
-def curve(found: Candidates) -> tuple[CurveBuild, ...]:
-    """Every build that is the best at some budget, cheapest first: of equal scores the cheapest, of those the first."""
+def curve(found: Candidates, cap: int | None = None) -> tuple[CurveBuild, ...]:
+    """Every build that is the best at some budget, cheapest first: of equal scores the cheapest, of those the first.
+
+    Args:
+        found: The candidates of a brief.
+        cap: Budgets up to this one are enough, in cents; `None` = all.
+    """
     layout = lay_out(found)
     order = Order(layout)
     cabling = Cabling(layout)
-    mill = TaggedMerger(Merger(_scale(layout, cabling), order))
+    mill = TaggedMerger(Merger(_scale(layout, cabling), order, cap))
     whole = mill.united(_whole(Stock(layout, view, mill, cabling)) for view in views(layout))
     best = mill.satisfying(whole, frozenset(range(len(found.offer.terms))))
     return tuple(_builds(layout, mill.merger.scale, best))

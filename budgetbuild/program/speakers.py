@@ -46,7 +46,7 @@ def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
     weights = offer.catalogue.weights
     weight = weights.front if location is Location.FRONT else weights.rear
     listed = location_kits(offer, location)
-    for speaker in offer.offered(offer.catalogue.speakers):
+    for speaker in offer.offered(offer.catalogue.speakers, ROLES[location]):
         if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:
             continue
         for adapter in adapters(offer, speaker, location, listed):
@@ -94,7 +94,7 @@ def _bass(offer: Offer) -> Iterator[Sounder]:
         ).allowed
     ]
     chosen: BoxChoices = {}
-    for subwoofer in offer.offered(offer.catalogue.subwoofers):
+    for subwoofer in offer.offered(offer.catalogue.subwoofers, Role.BASS):
         if subwoofer.type is SubwooferType.DRIVER:
             yield from _boxed(offer, subwoofer, boxes, chosen)
         elif fit.boot_fits(

@@ -2,22 +2,38 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.content import CurvePoint, report_content
+from budgetbuild.report.content import report_content
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
+    from fractions import Fraction
     from pathlib import Path
 
-    from budgetbuild.build import Build
+    from budgetbuild.build import Build, Curve
     from budgetbuild.catalogue.shop import Catalogue
+
+
+@dataclass(frozen=True, slots=True)
+class Counter:
+    """What the counter page answers.
+
+    Attributes:
+        curves: At most one for each brief and vehicle.
+        allowance: What a build may cost above the budget, as a share of it.
+    """
+
+    curves: tuple[Curve, ...]
+    allowance: Fraction
 
 
 def render_all(
     builds: Sequence[Build],
     catalogue: Catalogue,
-    curves: Mapping[str, Sequence[CurvePoint]] | None = None,
+    curves: Sequence[Curve] = (),
+    counter: Counter | None = None,
     templates: Path | None = None,
 ) -> dict[str, bytes]:
     """Every output of the main job by file name; the same input gives the same bytes.
@@ -25,7 +41,8 @@ def render_all(
     Args:
         builds: Solved and audited, in any order.
         catalogue: The catalogue that they were solved from.
-        curves: Budget curve by brief; where empty, the tiers' own points are shown.
+        curves: Budget curves of the briefs; where there are none, the tiers' own points are shown.
+        counter: What the counter page answers; where there is none, the page is left out.
         templates: A shop's own templates instead of the tool's.
 
     Raises:
@@ -38,9 +55,30 @@ def render_all(
     from budgetbuild.report.workbook import render_workbook  # noqa: PLC0415
 
     report = report_content(builds, catalogue, curves)
-    return {
+    files = {
         "tiers.xlsx": render_workbook(report),
         "guide.md": render_markdown(report, templates),
         "guide.html": render_html(report, templates),
         "results.json": render_results(report),
     }
+    if counter:
+        files["counter.html"] = counter_page(catalogue, counter, templates)
+    return files
+
+
+def counter_page(catalogue: Catalogue, counter: Counter, templates: Path | None = None) -> bytes:
+    """The counter page alone.
+
+    Raises:
+        ValueError: A curve carries a code that has no words: a defect in the tool.
+        UserInputError: A shop's own template is wrong.
+    """
+    from budgetbuild.report.counter import render_counter  # noqa: PLC0415
+
+    return render_counter(
+        counter.curves,
+        catalogue,
+        visible=round(1000 * catalogue.settings.visible_gain),
+        allowance=counter.allowance,
+        templates=templates,
+    )

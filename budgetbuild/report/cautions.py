@@ -77,6 +77,23 @@ OBSTACLES: Mapping[str, str] = {
     "other": "no combination of the parts meets the brief",
 }
 
+FORBIDDEN: Mapping[str, str] = {
+    "not-offered": "its row says that it is not offered",
+    "left-out": "the brief leaves {term} out",
+    "unwanted": "the brief has no place for {what}",
+    "does-not-fit": "it does not fit: {reason}",
+    "not-driven": (
+        "no amplifier and no unit in the dash gives it a power within the ratios allowed ({ohm} ohm, {rms_w} W RMS)"
+    ),
+    "drives-nothing": "nothing on offer suits it: its power or its least load is not right for any of the speakers",
+    "current-not-carried": (
+        "it draws at least {current_a} A, and no power kit that reaches carries more than {carries_a} A over this run"
+    ),
+    "too-short": "it is {length_m} m long, and the run is {run_m} m",
+    "copper-clad-barred": "it is copper-clad aluminium, which this shop does not use for power",
+}
+"""Which rule forbids one product altogether, as part of a sentence."""
+
 RELIEFS: Mapping[str, str] = {
     "front": "without front speakers",
     "rear": "without rear speakers",
@@ -105,7 +122,7 @@ def caution_text(caution: Caution, currency: str) -> str:
     Raises:
         ValueError: The code has no sentence, or a figure that the sentence quotes is missing.
     """
-    return capital(_filled(CAUTIONS, caution, currency))
+    return capital(filled(CAUTIONS, caution, currency))
 
 
 def obstacle_text(obstacle: Caution, currency: str) -> str:
@@ -114,7 +131,7 @@ def obstacle_text(obstacle: Caution, currency: str) -> str:
     Raises:
         ValueError: The code has no words, or a figure that they quote is missing.
     """
-    return _filled(OBSTACLES, obstacle, currency)
+    return filled(OBSTACLES, obstacle, currency)
 
 
 def no_build_reason(build: Build, currency: str) -> str:
@@ -138,10 +155,15 @@ def reliefs(build: Build, currency: str) -> tuple[str, ...]:
     """What would make a system possible, one sentence for each requirement that may be taken away."""
     if build.no_build is None:
         return ()
-    return tuple(_relief_text(relief, currency) for relief in build.no_build.reliefs)
+    return tuple(relief_text(relief, currency) for relief in build.no_build.reliefs)
 
 
-def _relief_text(relief: Relief, currency: str) -> str:
+def relief_text(relief: Relief, currency: str) -> str:
+    """What taking a requirement away would make possible.
+
+    Raises:
+        ValueError: The code has no words.
+    """
     if relief.code not in RELIEFS:
         raise ValueError(f"no words for the relief {relief.code!r}")
     subject = HEAD_UNITS.get(relief.subject) or label(relief.subject) or "it"
@@ -150,8 +172,12 @@ def _relief_text(relief: Relief, currency: str) -> str:
     return f"{said}, the cheapest system costs {money(relief.least_total, currency)}, {within}."
 
 
-def _filled(templates: Mapping[str, str], caution: Caution, currency: str) -> str:
-    """A template with its figures spoken; figures named `..._cents` become money, without that ending."""
+def filled(templates: Mapping[str, str], caution: Caution, currency: str) -> str:
+    """A template with its figures spoken; figures named `..._cents` become money, without that ending.
+
+    Raises:
+        ValueError: The code has no words, or a figure that they quote is missing.
+    """
     if caution.code not in templates:
         raise ValueError(f"no words for the code {caution.code!r}")
     words = {"subject": label(caution.subject)}

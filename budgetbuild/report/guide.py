@@ -71,18 +71,19 @@ def _markdown_link(address: str) -> Markup:
     return Markup(web_link(address).replace("&", "&amp;"))  # noqa: S704 - only what `web_link` lets through
 
 
-def render_markdown(report: Report, templates: Path | None = None) -> bytes:
+def render_markdown(report: Report, templates: Path | None = None, page: str = "guide.html") -> bytes:
     """The guide as Markdown, UTF-8.
 
     Args:
         report: What it shows.
         templates: A shop's own templates; what it lacks comes from the tool.
+        page: Name of the page that has the pictures; empty where none is written beside it.
 
     Raises:
         UserInputError: A shop's own template is wrong or asks for something that does not exist.
     """
     environment = _environment(report, templates, markdown=True)
-    text = _rendered(environment, "guide.md.j2", _context(report), templates)
+    text = _rendered(environment, "guide.md.j2", {**_context(report), "page": page}, templates)
     return _encoded(re.sub(r"\n{3,}", "\n\n", text))
 
 

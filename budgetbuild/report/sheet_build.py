@@ -69,7 +69,8 @@ def write_build(page: Page, shown: ReportBuild, report: Report) -> BuildPlace:
         ("What to watch", [caution.text for caution in shown.watched]),
         ("Safety", [sentence.text for sentence in shown.safety]),
         ("How the parts were decided", [" ".join(shown.decided)]),
-        ("Next step up", _next_step(shown)),
+        *((told.title, [" ".join([told.text, *(f"{change}." for change in told.changes)])]) for told in shown.advice),
+        ("Next tier up", _next_tier(shown)),
     )
     for title, sentences in blocks:
         row = _write_block(page, row, title, sentences)
@@ -187,8 +188,8 @@ def _write_reason(page: Page, shown: ReportBuild) -> int:
         page.money(row, PRODUCT, shown.least_total, "money_left")
         row += 2
     row = _write_block(page, row, "What would help", shown.reliefs)
-    return _write_block(page, row, "Next step up", _next_step(shown))
+    return _write_block(page, row, "Next tier up", _next_tier(shown))
 
 
-def _next_step(shown: ReportBuild) -> list[str]:
-    return [" ".join([shown.next_step, *(f"{change}." for change in shown.changes)])] if shown.next_step else []
+def _next_tier(shown: ReportBuild) -> list[str]:
+    return [" ".join([shown.next_tier, *(f"{change}." for change in shown.changes)])] if shown.next_tier else []

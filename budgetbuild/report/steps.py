@@ -26,7 +26,7 @@ COMPARED: dict[Role, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class TierStep:
     """What the next larger budget buys.
 
     Attributes:
@@ -38,7 +38,7 @@ class Step:
     changes: tuple[str, ...] = ()
 
 
-def next_step(build: Build, builds: Sequence[Build], currency: str) -> Step:
+def next_tier(build: Build, builds: Sequence[Build], currency: str) -> TierStep:
     """What the next larger budget with a system buys for the same brief."""
     larger = [
         other
@@ -46,13 +46,13 @@ def next_step(build: Build, builds: Sequence[Build], currency: str) -> Step:
         if other.audited and fold(other.brief.name) == fold(build.brief.name) and other.tier.budget > build.tier.budget
     ]
     if not larger:
-        return Step("")
+        return TierStep("")
     step = min(larger, key=lambda other: other.tier.budget)
     name = f"{label(step.tier.name)} (budget {money(step.tier.budget, currency)})"
     if build.audited is None or step.audited is None:
-        return Step(f"{name} has a system for {money(step.total or 0, currency)}.")
+        return TierStep(f"{name} has a system for {money(step.total or 0, currency)}.")
     changes = _changes(build.audited, step.audited)
-    return Step(f"{name} {_difference(build.audited, step.audited, currency)}.", changes)
+    return TierStep(f"{name} {_difference(build.audited, step.audited, currency)}.", changes)
 
 
 def _difference(now: Audited, then: Audited, currency: str) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 SLACK = 1e-9
 """Share of the limit by which a computed figure may miss it and still count as meeting it."""
@@ -40,6 +41,7 @@ def same(first: float, second: float) -> bool:
     return math.isclose(first, second, rel_tol=SLACK, abs_tol=0.0)
 
 
+@lru_cache(maxsize=4096)
 def exact(number: float) -> Fraction:
     """A number as it was written down in decimals, so that whole units are counted without binary fractions.
 

@@ -31,7 +31,8 @@ def without_tax(gross: int, tax_rate: Fraction) -> int:
         gross: Cents, tax included.
         tax_rate: Tax as a share of the net price, more than -1.
     """
-    return half_up(gross / (1 + tax_rate))
+    whole = tax_rate.denominator + tax_rate.numerator
+    return (2 * gross * tax_rate.denominator + whole) // (2 * whole)  # half up, in whole numbers
 
 
 def margin(net: int, cost: int) -> int:

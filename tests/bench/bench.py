@@ -95,6 +95,7 @@ def _solve() -> float:
 
 def _single(what: str, products: str) -> float:
     """Pruning, writing and solving the program of one build, and its audit: the first, or the slowest of all."""
+    from budgetbuild.advice.frontier import curve_of  # noqa: PLC0415
     from budgetbuild.pipeline import Run, pairs_to_solve, program_of, solve_one  # noqa: PLC0415
     from tests.sample.scaled import scaled_catalogue  # noqa: PLC0415
 
@@ -102,7 +103,8 @@ def _single(what: str, products: str) -> float:
     times = []
     for tier, brief in pairs_to_solve(catalogue, Run()):
         start = time.perf_counter()
-        solve_one(program_of(catalogue, brief), catalogue, tier, brief, Run())
+        vehicle = catalogue.vehicle(brief.vehicle)
+        solve_one(program_of(catalogue, brief), catalogue, tier, curve_of(catalogue, brief, vehicle), Run())
         times.append(time.perf_counter() - start)
         if what == "single":
             break

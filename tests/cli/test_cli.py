@@ -22,7 +22,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-FILES = {"tiers.xlsx", "guide.md", "guide.html", "results.json"}
+FILES = {"tiers.xlsx", "guide.md", "guide.html", "counter.html", "results.json"}
+
+QUICK = ("--counter", "briefs")
+"""Leaves out what takes most of the time: the counter page's curves for every vehicle."""
 
 
 @pytest.fixture
@@ -49,7 +52,7 @@ def cell_below(book: openpyxl.Workbook, sheet: str, header: str, row: int) -> Ce
     raise LookupError(header)
 
 
-def test_build_writes_the_four_files_and_says_what_was_found(
+def test_build_writes_the_five_files_and_says_what_was_found(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["build", str(sample_workbook), "--out", str(tmp_path / "out")]) == 0
@@ -63,7 +66,7 @@ def test_build_writes_the_four_files_and_says_what_was_found(
 def test_build_json_prints_the_result_alone(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), "--tier", "entry", "--json"]
+    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), *QUICK, "--tier", "entry", "--json"]
     assert main(arguments) == 0
     printed = capsys.readouterr()
     result = json.loads(printed.out)
@@ -72,14 +75,14 @@ def test_build_json_prints_the_result_alone(
 
 
 def test_build_quiet_prints_nothing(sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), "--tier", "Entry", "--quiet"]
+    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), *QUICK, "--tier", "Entry", "--quiet"]
     assert main(arguments) == 0
     assert capsys.readouterr().out == ""
 
 
 def test_the_same_run_twice_writes_the_same_bytes(sample_workbook: Path, tmp_path: Path) -> None:
     for name in ("first", "second"):
-        assert main(["build", str(sample_workbook), "--out", str(tmp_path / name), "--quiet"]) == 0
+        assert main(["build", str(sample_workbook), "--out", str(tmp_path / name), *QUICK, "--quiet"]) == 0
     for name in FILES:
         assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes(), name
 
@@ -104,7 +107,7 @@ def test_a_fault_stops_the_run_and_leaves_the_earlier_files_untouched(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     out = tmp_path / "out"
-    assert main(["build", str(sample_workbook), "--out", str(out), "--quiet", "--tier", "Entry"]) == 0
+    assert main(["build", str(sample_workbook), "--out", str(out), "--quiet", *QUICK, "--tier", "Entry"]) == 0
     before = {path.name: path.read_bytes() for path in out.iterdir()}
 
     def spoil(book: openpyxl.Workbook) -> None:
@@ -153,7 +156,7 @@ def test_a_tier_that_nothing_meets_is_written_and_ends_with_3(
         cell_below(book, "Tiers", "Budget", 1).value = 20
 
     out = tmp_path / "out"
-    assert main(["build", str(edited(lower)), "--out", str(out)]) == 3
+    assert main(["build", str(edited(lower)), "--out", str(out), *QUICK]) == 3
     builds = json.loads((out / "results.json").read_text("utf-8"))["builds"]
     failed = [build for build in builds if build["status"] == "infeasible"]
     assert len(failed) == 3
@@ -165,7 +168,17 @@ def test_a_tier_that_nothing_meets_is_written_and_ends_with_3(
 def test_a_build_stopped_early_is_never_called_best(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    arguments = ["build", str(sample_workbook), "--out", str(tmp_path), "--tier", "Entry", "--time-limit", "0.000001"]
+    arguments = [
+        "build",
+        str(sample_workbook),
+        "--out",
+        str(tmp_path),
+        "--tier",
+        "Entry",
+        *QUICK,
+        "--time-limit",
+        "0.000001",
+    ]
     assert main(arguments) == 3
     builds = json.loads((tmp_path / "results.json").read_text("utf-8"))["builds"]
     assert {build["status"] for build in builds} == {"time limit"}
@@ -203,7 +216,18 @@ def test_both_solvers_give_the_same_result(sample_workbook: Path, tmp_path: Path
     results = []
     for solver in ("highs", "cbc"):
         out = tmp_path / solver
-        arguments = ["build", str(sample_workbook), "--out", str(out), "--solver", solver, "--quiet", "--tier", "Entry"]
+        arguments = [
+            "build",
+            str(sample_workbook),
+            "--out",
+            str(out),
+            "--solver",
+            solver,
+            "--quiet",
+            *QUICK,
+            "--tier",
+            "Entry",
+        ]
         assert main(arguments) == 0
         result = json.loads((out / "results.json").read_text("utf-8"))
         for build in result["builds"]:
@@ -212,7 +236,9 @@ def test_both_solvers_give_the_same_result(sample_workbook: Path, tmp_path: Path
     assert results[0] == results[1]
 
 
-@pytest.mark.parametrize("command", [["--help"], ["build", "--help"], ["check", "--help"], ["--version"]])
+@pytest.mark.parametrize(
+    "command", [["--help"], *([name, "--help"] for name in ("build", "check", "quote")), ["--version"]]
+)
 def test_help_and_version_come_from_the_installed_command(command: list[str]) -> None:
     """Run as a process of its own, since that is how it is met; nothing heavy is imported for it."""
     code = (

@@ -8,7 +8,7 @@ import pytest
 
 from budgetbuild.build import Build, Caution, NoBuild, Relief, Status
 from budgetbuild.report.cautions import caution_text, no_build_reason, obstacle_text, reliefs
-from budgetbuild.report.steps import next_step
+from budgetbuild.report.steps import next_tier
 from budgetbuild.report.wording import headline, standing, status_word
 from tests.report import fixtures
 
@@ -149,31 +149,31 @@ def test_headline_says_what_one_gets(build: Build, parts: list[str]) -> None:
     assert [part for part in parts if part not in text] == []
 
 
-def test_next_step_names_what_changes_and_what_it_costs() -> None:
+def test_next_tier_names_what_changes_and_what_it_costs() -> None:
     small = replace(fixtures.speakers_only(), brief=fixtures.OWN)
-    step = next_step(small, (small, fixtures.two_amplifiers()), "EUR")
+    step = next_tier(small, (small, fixtures.two_amplifiers()), "EUR")
     # 1,180.00 - 199.00
     assert "Full (budget €\u00a02,600.00) costs €\u00a0981.00 more" in step.text
     assert "Rear speakers: Marlow X 130, new" in step.changes
     assert "Amplifier: Quillon Mono and Quillon Four, new" in step.changes
-    assert next_step(fixtures.two_amplifiers(), (small, fixtures.two_amplifiers()), "EUR").text == ""
+    assert next_tier(fixtures.two_amplifiers(), (small, fixtures.two_amplifiers()), "EUR").text == ""
 
 
-def test_next_step_from_nothing_names_the_price() -> None:
+def test_next_tier_from_nothing_names_the_price() -> None:
     builds = (fixtures.infeasible(), fixtures.replaced())
-    step = next_step(builds[0], builds, "EUR")
+    step = next_tier(builds[0], builds, "EUR")
     assert step.text == "Middle (budget €\u00a01,300.00) has a system for €\u00a01,252.50."
     assert step.changes == ()
 
 
-def test_next_step_with_the_same_system_says_so() -> None:
+def test_next_tier_with_the_same_system_says_so() -> None:
     lower = replace(fixtures.replaced(), tier=fixtures.TIER_LOW, status=Status.OPTIMAL)
-    assert next_step(lower, (lower, fixtures.replaced()), "EUR").text.endswith("chooses the same system.")
+    assert next_tier(lower, (lower, fixtures.replaced()), "EUR").text.endswith("chooses the same system.")
 
 
-def test_next_step_names_what_is_left_out_and_what_takes_its_place() -> None:
+def test_next_tier_names_what_is_left_out_and_what_takes_its_place() -> None:
     low = replace(fixtures.replaced(), tier=fixtures.TIER_LOW, brief=fixtures.OWN)
-    step = next_step(low, (low, fixtures.two_amplifiers()), "EUR")
+    step = next_tier(low, (low, fixtures.two_amplifiers()), "EUR")
     assert "Head unit: without Quillon Deck 3" in step.changes
     assert "Amplifier: Quillon Mono and Quillon Four instead of Quillon Four" in step.changes
     # 1,180.00 - 1,252.50

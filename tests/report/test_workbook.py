@@ -13,9 +13,10 @@ import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
 from xlsxwriter import Workbook
 
+from budgetbuild.build import Curve
 from budgetbuild.catalogue.shop import Catalogue
 from budgetbuild.report.book import Book, sheet_name
-from budgetbuild.report.content import CurvePoint, report_content
+from budgetbuild.report.content import report_content
 from budgetbuild.report.workbook import render_workbook
 from tests.report import fixtures
 
@@ -162,16 +163,14 @@ def test_the_curve_shows_the_tiers_points_with_live_totals() -> None:
 
 
 def test_a_whole_curve_is_shown_as_it_is() -> None:
-    curve = {
-        "New head unit": [
-            CurvePoint("New head unit", 10000, 1000, 9900),
-            CurvePoint("New head unit", 20000, 2000, 19900),
-        ]
-    }
-    report = report_content(fixtures.every_build(), fixtures.CATALOGUE, curve)
+    """Each point at the budget that it needs: its own total."""
+    shown = fixtures.replaced()
+    assert shown.audited
+    curve = Curve(shown.brief, shown.vehicle, (shown.audited,))
+    report = report_content(fixtures.every_build(), fixtures.CATALOGUE, [curve])
     sheet = opened(render_workbook(report), values=True)["Budget curve"]
-    assert [cell.value for cell in sheet[6]] == ["New head unit", 200, 2, 199]
-    assert sheet["A7"].value is None
+    assert [cell.value for cell in sheet[5]] == ["New head unit", 1252.5, shown.audited.score / 1000, 1252.5]
+    assert sheet["A6"].value is None
 
 
 def test_nothing_to_show_is_said_on_every_sheet() -> None:

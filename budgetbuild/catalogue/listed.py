@@ -1,0 +1,64 @@
+"""What a workbook lists by name, whatever faults it has: for questions that come before anything is checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.package import open_package
+from budgetbuild.catalogue.read import read_sheets
+from budgetbuild.catalogue.rows import parse_rows
+from budgetbuild.catalogue.settings import read_settings
+from budgetbuild.catalogue.tables import find_tables
+from budgetbuild.faults import Collector
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from budgetbuild.catalogue.rows import Row
+
+
+@dataclass(frozen=True, slots=True)
+class ListedBrief:
+    """A brief as it stands; `vehicle` is empty where its cell is blank or spoilt."""
+
+    name: str
+    vehicle: str
+    fitted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """What one can ask for, in the order of the sheets.
+
+    Attributes:
+        vehicles: Names of the vehicles.
+        currency: Code of the shop's currency.
+    """
+
+    briefs: tuple[ListedBrief, ...]
+    vehicles: tuple[str, ...]
+    currency: str
+
+
+def names_of(path: Path) -> Listed:
+    """Read what a workbook lists; faults in its cells are left for `load_catalogue` to tell.
+
+    Raises:
+        UserInputError: The file is no workbook that can be read.
+    """
+    tables, _ = find_tables(read_sheets(open_package(path)), Collector())
+    currency = str(read_settings(tables.get("settings")).values.get("currency", "EUR"))
+
+    def named(field: str) -> list[Row]:
+        rows = parse_rows(tables[field], currency) if field in tables else []
+        return [row for row in rows if row.get("name")]
+
+    return Listed(
+        briefs=tuple(
+            ListedBrief(str(row.get("name")), str(row.get("vehicle") or ""), bool(row.get("fitted")))
+            for row in named("briefs")
+        ),
+        vehicles=tuple(str(row.get("name")) for row in named("vehicles")),
+        currency=currency,
+    )

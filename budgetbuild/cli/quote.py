@@ -1,0 +1,178 @@
+"""`budgetbuild quote`: the best system for one brief, vehicle and budget, at the counter."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from budgetbuild.catalogue.listed import names_of
+from budgetbuild.cli.asking import Given, ask_missing, can_ask, lacks, same_again
+from budgetbuild.cli.console import counted, print_faults, tell
+from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.wishes import Wish, faults_before_asking, wish
+from budgetbuild.faults import Cell, Fault, Severity, UserInputError
+
+if TYPE_CHECKING:
+    import argparse
+    from collections.abc import Iterator
+
+    from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.content import Report
+
+DEFAULT_ALLOWANCE = "1"
+ENDINGS = (".html", ".md", ".xlsx", ".json")
+"""Endings of the files that a quote can be written to."""
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Describe the command."""
+    parser = commands.add_parser(
+        "quote",
+        help="the best system for one brief and budget; asks where budget or brief are not given",
+        description="Answer one customer: the best complete system for a brief, a vehicle and a budget. At a terminal "
+        "it asks for the budget or brief that is not given.",
+    )
+    parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    _add_wishes(parser)
+    parser.add_argument(
+        "--json", action="store_true", help="print the quote alone as JSON, in the form of results.json"
+    )
+    parser.add_argument(
+        "--out", type=Path, metavar="FILE", help=f"write the quote to a file too: {', '.join(ENDINGS)} by its ending"
+    )
+    parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
+    parser.set_defaults(run=run)
+
+
+def _add_wishes(parser: argparse.ArgumentParser) -> None:
+    """Describe what a customer may want."""
+    parser.add_argument("--budget", default="", metavar="AMOUNT", help="such as 1450, 1450.50 or 1,450")
+    parser.add_argument("--brief", default="", metavar="NAME", help="which brief of the workbook")
+    parser.add_argument("--vehicle", default="", metavar="NAME", help="which vehicle (default: the brief's)")
+    parser.add_argument(
+        "--must",
+        action="append",
+        default=[],
+        metavar="SKU|BRAND",
+        help="the system has this product, or something of this brand; may be repeated",
+    )
+    parser.add_argument(
+        "--without",
+        action="append",
+        default=[],
+        metavar="SKU|BRAND",
+        help="the system has nothing of this; may be repeated",
+    )
+    parser.add_argument(
+        "--own-head-unit", metavar="PAIRS", help="keep the customer's own head unit, with so many pre-out pairs"
+    )
+    parser.add_argument("--no-bass", action="store_true", help="no subwoofer")
+    parser.add_argument("--fitted", action="store_true", help="with the labour of fitting it")
+    parser.add_argument("--brand-match", action="store_true", help="front, rear, bass and amplifier of one brand")
+    parser.add_argument(
+        "--allowance",
+        default=DEFAULT_ALLOWANCE,
+        metavar="PERCENT",
+        help="how far the total may go over the budget (default: %(default)s); the cap is rounded down to a cent",
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Do it; tells whether there is a system."""
+    listed = names_of(arguments.catalogue)
+    given = Given(brief=arguments.brief, vehicle=arguments.vehicle, budget=arguments.budget, fitted=arguments.fitted)
+    faults = list(_faults_of_out(arguments.out, arguments.catalogue))
+    if lacks(given, listed) and can_ask():
+        faults += faults_before_asking(arguments, given, listed)
+        if faults:
+            raise UserInputError(faults)
+        given = ask_missing(given, listed)
+        tell(f"The same without questions: {same_again(given, str(arguments.catalogue))}\n")
+    report = _report(wish(arguments, given, listed, faults))
+    if arguments.out:
+        from budgetbuild.report.save import save_all
+
+        save_all({arguments.out.name: _rendered(report, _ending(arguments.out))}, arguments.out.parent)
+    _show(arguments, report)
+    return ExitStatus.DONE if report.builds[0].audited else ExitStatus.NO_SOLUTION
+
+
+def _faults_of_out(out: Path | None, catalogue: Path) -> Iterator[Fault]:
+    """A file to write to that no writer can write, or that would be lost."""
+    if out is None:
+        return
+    if _ending(out) not in ENDINGS:
+        yield Fault(
+            Cell("--out"),
+            "unknown-ending",
+            f'"{out.name}"',
+            f"a file that ends in {' or '.join(ENDINGS)}",
+            "change the ending, which says what is written",
+        )
+    if out.exists() and out.samefile(catalogue):
+        yield Fault(
+            Cell("--out"),
+            "would-overwrite",
+            f'"{out.name}"',
+            "another file than the catalogue itself",
+            "choose another name",
+        )
+
+
+def _ending(out: Path) -> str:
+    return out.suffix.lower()
+
+
+def _report(wished: Wish) -> Report:
+    """Solve it: read it off the whole budget curve, which is exact at every budget."""
+    from budgetbuild.advice.frontier import curve_of
+    from budgetbuild.quoting import quote
+    from budgetbuild.report.content import report_content
+
+    catalogue = wished.catalogue
+    (brief,) = catalogue.briefs
+    curve = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
+    return report_content([quote(catalogue, wished.tier, curve)], catalogue, [curve])
+
+
+def _rendered(report: Report, ending: str) -> bytes:
+    """The file; its writer is imported only now, for most quotes need none."""
+    if ending == ".json":
+        from budgetbuild.report.results import render_results
+
+        return render_results(report)
+    if ending == ".xlsx":
+        from budgetbuild.report.workbook import render_workbook
+
+        return render_workbook(report)
+    from budgetbuild.report.guide import render_html, render_markdown
+
+    return render_html(report) if ending == ".html" else render_markdown(report, page="")
+
+
+def _show(arguments: argparse.Namespace, report: Report) -> None:
+    """What goes to the terminal."""
+    if arguments.json:
+        sys.stdout.write(_rendered(report, ".json").decode())
+        return
+    if arguments.quiet:
+        return
+    from budgetbuild.cli.quoted import print_quote
+
+    print_quote(report, sys.stdout)
+    sys.stdout.flush()
+    _tell_warnings(report.catalogue)
+    if arguments.out:
+        tell(f"Wrote {arguments.out}")
+
+
+def _tell_warnings(catalogue: Catalogue) -> None:
+    """What the price list has to say: on this brief in full, on the rest how many warnings there are."""
+    row = catalogue.briefs[0].at
+    own = [one for one in catalogue.warnings if (one.at.sheet, one.at.row) == (row.sheet, row.row)]
+    if own:
+        print_faults(own)
+    others = [one for one in catalogue.warnings if one not in own and one.severity is Severity.WARNING]
+    if others:
+        tell(f"In the price list: {counted(others)} See budgetbuild check.")

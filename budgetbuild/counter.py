@@ -1,0 +1,72 @@
+"""The curves of the counter page: every brief in every vehicle of which enough is known."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from budgetbuild.advice.frontier import curve_of
+from budgetbuild.catalogue.kinds import HeadUnitMode
+from budgetbuild.catalogue.names import fold
+from budgetbuild.faults import Severity
+from budgetbuild.parallel import spread
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from budgetbuild.build import Curve
+    from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+
+Pair = tuple["Brief", "Vehicle"]
+USUAL_ALLOWANCE = Fraction(1, 100)
+
+
+def pairs_at_the_counter(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:
+    """Every brief in every vehicle whose row is sound for it; the brief's own vehicle always is."""
+    sheets = {vehicle.at.sheet for vehicle in catalogue.vehicles}
+    noted = [fault for fault in catalogue.warnings if fault.at.sheet in sheets]
+    doubtful = {fault.at.row for fault in noted if fault.severity is Severity.WARNING}
+    unread = {fault.at.row for fault in noted if fault.code == "blank-assumed"}
+
+    def sound(brief: Brief, vehicle: Vehicle) -> bool:
+        if fold(brief.vehicle) == fold(vehicle.name):
+            return True
+        replaced = brief.head_unit is HeadUnitMode.REPLACE
+        return vehicle.at.row not in doubtful and not (replaced and vehicle.at.row in unread)
+
+    return [(brief, vehicle) for brief in briefs for vehicle in catalogue.vehicles if sound(brief, vehicle)]
+
+
+def curves_for(catalogue: Catalogue, pairs: Sequence[Pair], known: Iterable[Curve] = ()) -> Iterator[Curve]:
+    """The budget curve of each brief and vehicle, in their order.
+
+    Args:
+        catalogue: The checked catalogue.
+        pairs: Briefs and vehicles.
+        known: Curves that are already there.
+
+    Raises:
+        AuditRefusedError: The audit found fault with a point: a defect.
+    """
+    there = {_key(curve.brief, curve.vehicle): curve for curve in known}
+    missing = [pair for pair in pairs if _key(*pair) not in there]
+    there |= {_key(curve.brief, curve.vehicle): curve for curve in spread(_curve, catalogue, missing)}
+    return (there[_key(*pair)] for pair in pairs)
+
+
+def _key(brief: Brief, vehicle: Vehicle) -> tuple[str, str]:
+    return fold(brief.name), fold(vehicle.name)
+
+
+def _curve(catalogue: Catalogue, pair: Pair) -> Curve:
+    brief, vehicle = pair
+    curve = curve_of(catalogue, replace(brief, vehicle=vehicle.name), vehicle)
+    # Every point has passed its checks; they are most of what would travel between processes, and no page shows them.
+    return replace(curve, points=tuple(replace(point, checks=()) for point in curve.points))
+
+
+def usual_allowance(catalogue: Catalogue) -> Fraction:
+    """The allowance of the tiers where they agree on one, else the usual 1 %."""
+    found = {tier.allowance for tier in catalogue.tiers}
+    return found.pop() if len(found) == 1 else USUAL_ALLOWANCE
