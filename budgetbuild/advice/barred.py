@@ -21,7 +21,7 @@ from budgetbuild.catalogue.items import (
     Speaker,
     Subwoofer,
 )
-from budgetbuild.catalogue.kinds import HeadUnitMode, Location, SubwooferType, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Location, SubwooferType, Want
 from budgetbuild.catalogue.names import fold
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Narrowing, Offer
@@ -207,5 +207,22 @@ def _aerial(aerial: Aerial, offer: Offer) -> Iterator[Caution]:
 
 @_of_kind.register
 def _fitting_kit(kit: FittingKit, offer: Offer) -> Iterator[Caution]:
+    needed = {KitFor.HEAD_UNIT: HeadUnitMode.REPLACE, KitFor.CONVERTER: HeadUnitMode.KEEP_FACTORY}.get(kit.fits)
     if not fit.kit_fits(kit, offer.vehicle):
         yield _does_not_fit(kit, f"it is not listed for the {offer.vehicle.name}")
+    elif needed not in {None, offer.brief.head_unit}:
+        yield _unwanted(kit, f"the fitting kit of a {kit.fits}")
+    elif kit.fits is KitFor.SPEAKER and not _adapts(offer, kit):
+        yield _does_not_fit(kit, "no speaker on offer needs this adapter in this vehicle")
+
+
+def _adapts(offer: Offer, kit: FittingKit) -> bool:
+    """Whether an adapter brings some speaker on offer to a place that the brief wants."""
+    return any(
+        want(offer, location) is not Want.NONE
+        and fit.adapter_needed(speaker, offer.vehicle, location)
+        and fit.adapter_fits(kit, speaker, offer.vehicle, location)
+        and fit.speaker_fits(speaker, offer.vehicle, location).allowed
+        for speaker in offer.offered(offer.catalogue.speakers)
+        for location in INSIDE
+    )

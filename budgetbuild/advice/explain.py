@@ -28,21 +28,25 @@ def explain(offer: Offer, cap: int) -> NoBuild:
     The cheapest complete system says what the brief costs at least; each requirement is then taken away on its own to
     see whether a system becomes possible or cheaper, and at what price.
     """
-    found = candidates(offer)
-    least = _least(found)
-    obstacles = () if least is not None else tuple(obstacles_of(found))
+    least = _least(offer, None)
+    obstacles = () if least is not None else tuple(obstacles_of(candidates(offer)))
     return NoBuild(least, obstacles, tuple(_reliefs(offer, cap, least)))
 
 
-def _least(found: Candidates) -> int | None:
-    """Price of the cheapest complete system in cents: where the budget curve begins."""
-    return next((point.total for point in curve(found)), None)
+def _least(offer: Offer, cap: int | None) -> int | None:
+    """Price of the cheapest complete system within a cap, in cents: where the budget curve begins."""
+    brief = offer.brief
+    if brief.one_brand is OneBrand.PREFER:  # it earns points and rules nothing out
+        brief = replace(brief, one_brand=OneBrand.NO)
+    found = candidates(replace(offer, brief=brief))
+    return next((point.total for point in curve(found, cap)), None)
 
 
 def _reliefs(offer: Offer, cap: int, least: int | None) -> Iterator[Relief]:
+    cheaper = None if least is None else least - 1
     for code, subject, brief in _lighter(offer.brief):
-        total = _least(candidates(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle)))
-        if total is not None and (least is None or total < least):
+        total = _least(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle), cheaper)
+        if total is not None:
             yield Relief(code, subject, total, total <= cap)
 
 

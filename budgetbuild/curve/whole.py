@@ -57,7 +57,8 @@ def curve(found: Candidates, cap: int | None = None) -> tuple[CurveBuild, ...]:
     mill = TaggedMerger(Merger(_scale(layout, cabling), order, cap))
     whole = mill.united(_whole(Stock(layout, view, mill, cabling)) for view in views(layout))
     best = mill.satisfying(whole, frozenset(range(len(found.offer.terms))))
-    return tuple(_builds(layout, mill.merger.scale, best))
+    # Labels that are only joined with a constant are not searched for what is beyond the cap.
+    return tuple(build for build in _builds(layout, mill.merger.scale, best) if cap is None or build.total <= cap)
 
 
 def _builds(layout: Layout, scale: Scale, best: Labels) -> Iterator[CurveBuild]:

@@ -152,7 +152,7 @@ def systems(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, hopeless: Hope
             points, cost = source.chosen.points + spare, source.chosen.cost + amps.cost
             bound = _beside(hopeless, points, cost)
             for driven in _locations(work, usages, source, bound):
-                yield from _complete(work, usages, source, [amps, source.chosen], driven, hopeless)
+                yield from complete(work, usages, source, [amps, source.chosen], driven, hopeless)
 
 
 def _beside(hopeless: Hopeless, points: int, cost: int) -> Hopeless:
@@ -185,7 +185,7 @@ def _picked(lists: list[list[Driven]], points: int, cost: int, hopeless: Hopeles
             yield [driven, *others]
 
 
-def _complete(
+def complete(
     work: Workshop,
     usages: tuple[Usage, ...],
     source: Source,
@@ -193,6 +193,16 @@ def _complete(
     driven: list[Driven],
     hopeless: Hopeless,
 ) -> Iterator[Key]:
+    """Every complete system of these choices that is not hopeless, with each of the workshop's treatments.
+
+    Args:
+        work: The shop.
+        usages: The external amplifiers.
+        source: What plays the music.
+        parts: What amplifiers and source come to.
+        driven: What fills each location.
+        hopeless: Whether nothing so good at most and so dear at least matters.
+    """
     shop = work.shop
     pairs = sum(d.slot is not None or d.filling.powered is not None for d in driven)
     if pairs > source.pairs or (source.converter is not None and source.converter != (pairs > 0)):
