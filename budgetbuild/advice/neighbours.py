@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.changes import SCORED, in_role, step
 from budgetbuild.advice.frontier import audited_point, best_within, points_of
-from budgetbuild.build import Audited, Part, Role, Step
+from budgetbuild.build import Audited, Driver, Part, Role, Step
 from budgetbuild.catalogue.kinds import Want
-from budgetbuild.program.offer import Narrowing
+from budgetbuild.program.offer import Narrowing, Offer
+from budgetbuild.program.speakers import ROLES
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -55,8 +56,12 @@ class Around:
     def drop(self, cap: int) -> Step | None:
         """The build that loses least within a cap (cents) by leaving out or exchanging exactly one scored part.
 
-        A location may go together with an amplifier that nothing else needs then.
+        A location may go together with an amplifier that nothing else needs then: as many of the other locations are
+        on external amplifiers as before. A converter goes with the last location that takes a stereo pair. Nothing
+        need go where the build itself is within the cap.
         """
+        if self.audited.total <= cap:
+            return None
         return self._best([*self._exchanges(), *self._removals()], cap)
 
     def _best(self, questions: Iterator[Question] | list[Question], cap: int) -> Step | None:
@@ -78,14 +83,24 @@ class Around:
         for role in SCORED:
             held = frozenset(in_role(self.audited, role))
             if role is Role.AMPLIFIER:
-                for sku in sorted(set(self._amplifiers)):
-                    others = list(self._amplifiers)
-                    others.remove(sku)
-                    yield self._kept(
-                        free=role, insist=others, never={role: frozenset({Part(role, sku)} - _parts(others))}
-                    )
+                yield from self._other_amplifiers()
             elif held:
                 yield self._kept(free=role, never={role: held})
+
+    def _other_amplifiers(self) -> Iterator[Question]:
+        """Another product in the place of one amplifier."""
+        for sku in sorted(set(self._amplifiers)):
+            others = list(self._amplifiers)
+            others.remove(sku)
+            if sku in others:
+                # The product must stay and must not: so each other one is a question of its own.
+                offer = Offer(self.catalogue, self.brief, self.vehicle)
+                for another in offer.offered(self.catalogue.amplifiers):
+                    if another.sku != sku:
+                        yield self._kept(amplifiers=[*others, another.sku])
+            else:
+                never = {Role.AMPLIFIER: frozenset({Part(Role.AMPLIFIER, sku)})}
+                yield self._kept(free=Role.AMPLIFIER, insist=others, never=never)
 
     def _removals(self) -> Iterator[Question]:
         """One scored part less."""
@@ -93,8 +108,21 @@ class Around:
             if in_role(self.audited, role) and getattr(self.brief, field) is not Want.REQUIRED:
                 yield self._kept(without=role)
                 if role is not Role.DEADENING:
-                    yield from (self._kept(without=role, amplifiers=fewer) for fewer in self._fewer_amplifiers())
+                    yield from self._with_an_amplifier(role)
         yield from (self._kept(amplifiers=fewer) for fewer in self._fewer_amplifiers())
+
+    def _with_an_amplifier(self, role: Role) -> Iterator[Question]:
+        """A location less, and an amplifier that nothing else needs then."""
+        passive = [
+            drive
+            for drive in self.audited.system.drives
+            if ROLES[drive.location] is not role and drive.by is not Driver.SELF
+        ]
+        external = sum(drive.by is Driver.AMPLIFIER for drive in passive)
+        for fewer in self._fewer_amplifiers():
+            # One amplifier drives at least one location anyway; where it takes over two, those are all that are left.
+            if fewer or not external:
+                yield self._kept(without=role, amplifiers=fewer, amplified=bool(external) and external == len(passive))
 
     def _fewer_amplifiers(self) -> Iterator[list[str]]:
         for sku in sorted(set(self._amplifiers)):
@@ -110,6 +138,7 @@ class Around:
         never: dict[Role, frozenset[Part]] | None = None,
         insist: list[str] | None = None,
         amplifiers: list[str] | None = None,
+        amplified: bool = False,
     ) -> Question:
         """Everything as it is but for one role.
 
@@ -118,7 +147,8 @@ class Around:
             without: The role that stays empty.
             never: Parts that may not be used.
             insist: Amplifiers that stay while another is exchanged.
-            amplifiers: The amplifiers that stay, `None` = all, or as many.
+            amplifiers: The amplifiers that there are, `None` = those of the build, or as many.
+            amplified: Whether every passive location is on an external one.
         """
         stay = self._amplifiers if amplifiers is None else amplifiers
         only: dict[Role, frozenset[Part]] = {
@@ -139,6 +169,7 @@ class Around:
             rear=wanted(Role.REAR),
             bass=wanted(Role.BASS),
             deadening=wanted(Role.DEADENING),
+            amplifier=Want.REQUIRED if amplified else self.brief.amplifier,
             must_include=(*self.brief.must_include, *needed),
         )
         return Question(brief, Narrowing(only, never or {}, len(stay)))

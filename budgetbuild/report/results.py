@@ -81,12 +81,32 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "cautions": [asdict(caution) for caution in shown.cautions],
         "safety": [sentence.text for sentence in shown.safety],
         "alerts": list(shown.alerts),
+        "versions": [asdict(alert) for alert in build.versions],
+        "advice": _advice(shown),
         "reason": shown.reason,
         "least_budget": _money(shown.least_total),
         "reliefs": _reliefs(shown),
         "solver": build.solver,
         **_system(shown.audited),
     }
+
+
+def _advice(shown: ReportBuild) -> list[dict[str, Value]]:
+    """A little more, a little less: `null` figures where there is no such build."""
+    told = zip(("step_up", "swap", "drop"), shown.advice, strict=False)
+    return [
+        {
+            "kind": kind,
+            "extra": _money(advice.step.extra if advice.step else None),
+            "gain": score_number(advice.step.gain if advice.step else None),
+            "score": score_number(advice.step.audited.score if advice.step else None),
+            "total": _money(advice.step.audited.total if advice.step else None),
+            "parts": [asdict(part) for part in advice.step.audited.system.parts] if advice.step else [],
+            "text": advice.text,
+            "changes": list(advice.changes),
+        }
+        for kind, advice in told
+    ]
 
 
 def _line(shown: ReportLine) -> dict[str, Value]:

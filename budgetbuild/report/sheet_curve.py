@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.book import THOUSANDTHS, Page
-from budgetbuild.report.format import counted, label, symbol
+from budgetbuild.report.format import counted, label, number, symbol
 from budgetbuild.report.sheet_build import TOTAL_AT, BuildPlace
 
 if TYPE_CHECKING:
@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 HEAD_ROW = 3
 FIRST = HEAD_ROW + 1
 BRIEF, BUDGET, SCORE, TOTAL = range(4)
+MOST_POINTS = 2000
+"""More points in one table than this are thinned."""
+TOLERANCE = 50
+"""Points that gain less than this over the one before, in thousandths, are left out where the curve is thinned."""
 HEADERS = ("Brief", "Budget", "Score", "Total")
 
 
@@ -27,15 +31,18 @@ def write_curve(page: Page, report: Report, places: Sequence[BuildPlace]) -> Non
     if not report.curve:
         page.text(HEAD_ROW, 0, "No build has a system, so there is no curve.", "plain")
         return
-    page.table(HEAD_ROW, HEADERS, len(report.curve), "_tbl_curve")
-    for row, point in enumerate(report.curve, start=FIRST):
+    points = thinned(report.curve)
+    if len(points) < len(report.curve):
+        page.text(HEAD_ROW - 1, 0, _left_out(len(report.curve) - len(points)), "quiet")
+    page.table(HEAD_ROW, HEADERS, len(points), "_tbl_curve")
+    for row, point in enumerate(points, start=FIRST):
         page.text(row, BRIEF, point.brief)
         page.money(row, BUDGET, point.budget)
         page.number(row, SCORE, point.score / THOUSANDTHS, "score")
         _write_total(page, row, point, places if not report.curve_is_whole else ())
     page.sheet.freeze_panes(FIRST, 0)
     page.sheet.repeat_rows(HEAD_ROW)
-    _add_chart(page, report)
+    _add_chart(page, report, points)
 
 
 def _says(report: Report) -> str:
@@ -54,12 +61,35 @@ def _write_total(page: Page, row: int, point: CurvePoint, places: Sequence[Build
     page.money(row, TOTAL, point.total)
 
 
-def _add_chart(page: Page, report: Report) -> None:
+def _left_out(count: int) -> str:
+    return (
+        f"{counted(count, 'point')} left out here that {'score' if count > 1 else 'scores'} less than "
+        f"{number(TOLERANCE / THOUSANDTHS)} points above the one before; results.json has every point."
+    )
+
+
+def thinned(curve: Sequence[CurvePoint], most: int = MOST_POINTS) -> Sequence[CurvePoint]:
+    """The curve as it is where it has no more points than `most`; else without those that gain less than `TOLERANCE`.
+
+    First and last point of each brief stay. Only what is shown is thinned, never the answer to a budget.
+    """
+    if len(curve) <= most:
+        return curve
+    kept: list[CurvePoint] = []
+    for place, point in enumerate(curve):
+        first = not kept or kept[-1].brief != point.brief
+        last = place + 1 == len(curve) or curve[place + 1].brief != point.brief
+        if first or last or point.score >= kept[-1].score + TOLERANCE:
+            kept.append(point)
+    return kept
+
+
+def _add_chart(page: Page, report: Report, points: Sequence[CurvePoint]) -> None:
     kind = {"type": "scatter", "subtype": "straight" if report.curve_is_whole else "straight_with_markers"}
     chart = page.book.workbook.add_chart(kind)
     if chart is None:
         raise TypeError("the workbook writer knows no scatter chart")
-    for brief, first, last in _runs(report.curve):
+    for brief, first, last in _runs(points):
         chart.add_series(
             {
                 "name": label(brief),
@@ -75,7 +105,7 @@ def _add_chart(page: Page, report: Report) -> None:
     chart.set_y_axis({"name": "Score (points)", "num_format": "0", "min": 0, "max": 100})
     chart.set_legend({"position": "bottom"})
     chart.set_size({"width": 760, "height": 420})
-    briefs = counted(len(_runs(report.curve)), "brief")
+    briefs = counted(len(_runs(points)), "brief")
     told = f"Line chart: highest score by budget for {briefs}; the numbers stand in the table beside it."
     page.sheet.insert_chart(HEAD_ROW, TOTAL + 2, chart, {"description": told})
 

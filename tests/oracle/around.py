@@ -73,27 +73,39 @@ def scored(system: System) -> Scored:
     )
 
 
-def one_exchanged(moves: Moves, _: Scored) -> bool:
+@dataclass(frozen=True)
+class Way:
+    """How a system differs from one: which scored parts moved, and how many locations its amplifiers drive."""
+
+    before: Scored
+    moves: Moves
+    driven: int
+
+
+def one_exchanged(way: Way) -> bool:
     """Whether exactly one scored part is another."""
-    return [moved.move for moved in moves] == [Move.EXCHANGED]
+    return [moved.move for moved in way.moves] == [Move.EXCHANGED]
 
 
-def one_exchanged_or_gone(moves: Moves, before: Scored) -> bool:
-    """Whether exactly one is another or gone, or a location with an amplifier that drove it alone."""
-    gone = {moved.part: moved.sku for moved in moves if moved.move is Move.GONE}
-    if len(moves) == 1:
-        return moves[0].move is not Move.NEW
-    alone = {(sku, next(iter(covers))) for sku, covers in before.amplifiers if len(covers) == 1}
-    amplifier = gone.pop("amplifier", None)
-    return len(moves) == 2 and len(gone) == 1 and any((amplifier, part) in alone for part in gone)
+def one_exchanged_or_gone(way: Way) -> bool:
+    """Whether exactly one is another or gone, or a location and an amplifier that the rest does not need then.
+
+    The rest does not need it where as many of the other locations are on external amplifiers as before.
+    """
+    if len(way.moves) == 1:
+        return way.moves[0].move is not Move.NEW
+    gone = {moved.part for moved in way.moves if moved.move is Move.GONE}
+    places = gone & set(Location)
+    others = {location for _, covers in way.before.amplifiers for location in covers} - places
+    return len(way.moves) == len(gone) == 2 and len(places) == 1 and "amplifier" in gone and way.driven >= len(others)
 
 
-def best_near(shop: Shop, before: Scored, cap: int, meant: Callable[[Moves, Scored], bool]) -> Key | None:
+def best_near(shop: Shop, before: Scored, cap: int, meant: Callable[[Way], bool]) -> Key | None:
     """The best system within a cap (cents) among those that differ as meant."""
     return min((key for key in _near(shop, before, cap, meant) if key[1] <= cap), default=None)
 
 
-def _near(shop: Shop, before: Scored, cap: int, meant: Callable[[Moves, Scored], bool]) -> Iterator[Key]:
+def _near(shop: Shop, before: Scored, cap: int, meant: Callable[[Way], bool]) -> Iterator[Key]:
     work = Workshop(shop)
     treatments = work.treatments
     labour = shop.labour(Work.AMPLIFIER)
@@ -106,7 +118,7 @@ def _near(shop: Shop, before: Scored, cap: int, meant: Callable[[Moves, Scored],
             for driven, also in _located(work, before, usages, source, (*moves, *_source(before, source))):
                 for treatment in treatments:
                     all_moves = (*also, *_compared("deadening", before.sheets, _first(treatment)))
-                    if meant(all_moves, before):
+                    if meant(Way(before, all_moves, sum(len(usage.way) for usage in usages))):
                         work.treatments = [treatment]
                         parts = [amps, source.chosen]
                         yield from complete(work, usages, source, parts, driven, lambda _, cost: cost > cap)
