@@ -81,15 +81,12 @@ def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: Non
     for tier, brief in pairs_to_solve(catalogue, run):
         progress(f"{tier.name}, {brief.name}")
         if brief.name not in programs:
-            programs[brief.name] = program_of(catalogue, brief)
-            curves[brief.name] = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
+            vehicle = catalogue.vehicle(brief.vehicle)
+            found = candidates(Offer(catalogue, brief, vehicle))
+            programs[brief.name] = formulate(found)
+            curves[brief.name] = curve_of(catalogue, brief, vehicle, found)
         builds.append(solve_one(programs[brief.name], catalogue, tier, curves[brief.name], run))
     return Solved(tuple(builds), tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves))
-
-
-def program_of(catalogue: Catalogue, brief: Brief) -> Program:
-    """The integer program of a brief."""
-    return formulate(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle))))
 
 
 def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, run: Run) -> Build:

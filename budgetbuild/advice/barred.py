@@ -23,10 +23,12 @@ from budgetbuild.catalogue.items import (
 )
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Location, SubwooferType, Want
 from budgetbuild.catalogue.names import fold
+from budgetbuild.program.accessories import kits
 from budgetbuild.program.candidates import candidates
+from budgetbuild.program.layout import carries
 from budgetbuild.program.offer import Narrowing, Offer
 from budgetbuild.program.speakers import ROLES, adapters, location_kits, want
-from budgetbuild.trade import fit, power, signal
+from budgetbuild.trade import amplifiers, fit, power, signal
 
 if TYPE_CHECKING:
     from budgetbuild.advice.entry import Market
@@ -125,6 +127,9 @@ def _subwoofer(subwoofer: Subwoofer, offer: Offer) -> Iterator[Caution]:
     counts = (Part(Role.BASS, subwoofer.sku, count) for count in range(1, 5))
     if not _driven(offer, Location.BASS, *counts):
         yield Caution("not-driven", subwoofer.sku, {"ohm": subwoofer.ohm or 0.0, "rms_w": subwoofer.rms_w})
+    elif subwoofer.type is SubwooferType.POWERED:
+        current, _ = amplifiers.powered_current(subwoofer, limits)
+        yield from _carried(offer, subwoofer, current)
 
 
 def _in_boot(offer: Offer, box: Box) -> fit.Fit:
@@ -157,19 +162,27 @@ def _amplifier(amplifier: Amplifier, offer: Offer) -> Iterator[Caution]:
     if not uses:
         yield Caution("drives-nothing", amplifier.sku)
         return
-    limits = offer.catalogue.settings.limits
-    run = power.power_run(offer.vehicle, limits)
-    kits = [kit for kit in offer.offered(offer.catalogue.power_kits) if kit.length_m >= run]
-    carried = max((power.kit_capacity(kit, run, limits) for kit in kits), default=0.0)
-    least = min(use.current_a for use in uses)
-    if carried < least:
-        yield Caution("current-not-carried", amplifier.sku, {"current_a": least, "carries_a": carried})
+    yield from _carried(offer, amplifier, min(use.current_a for use in uses))
+
+
+def _carried(offer: Offer, product: Product, current_a: float) -> Iterator[Caution]:
+    """Held against a device: no power kit that may be used carries its current alone."""
+    able = kits(offer)
+    if not any(carries(kit, current_a) for kit in able):
+        most = max((kit.capacity_a for kit in able), default=0.0)
+        yield Caution("current-not-carried", product.sku, {"current_a": current_a, "carries_a": most})
 
 
 @_of_kind.register
 def _converter(converter: Converter, offer: Offer) -> Iterator[Caution]:
-    if offer.brief.head_unit is not HeadUnitMode.KEEP_FACTORY:
+    if not _converting(offer):
         yield _unwanted(converter, "a line-output converter")
+
+
+def _converting(offer: Offer) -> bool:
+    """Whether a converter may come in: the factory unit stays, and something may take a stereo pair."""
+    wanted = offer.brief.amplifier is not Want.NONE or offer.brief.bass is not Want.NONE
+    return offer.brief.head_unit is HeadUnitMode.KEEP_FACTORY and wanted
 
 
 @_of_kind.register
@@ -207,22 +220,13 @@ def _aerial(aerial: Aerial, offer: Offer) -> Iterator[Caution]:
 
 @_of_kind.register
 def _fitting_kit(kit: FittingKit, offer: Offer) -> Iterator[Caution]:
-    needed = {KitFor.HEAD_UNIT: HeadUnitMode.REPLACE, KitFor.CONVERTER: HeadUnitMode.KEEP_FACTORY}.get(kit.fits)
-    if not fit.kit_fits(kit, offer.vehicle):
+    brief = offer.brief
+    if kit.fits is KitFor.HEAD_UNIT and brief.head_unit is not HeadUnitMode.REPLACE:
+        yield _unwanted(kit, "a new head unit")
+    elif kit.fits is KitFor.CONVERTER and not _converting(offer):
+        yield _unwanted(kit, "a line-output converter")
+    elif kit.fits is KitFor.SPEAKER and kit.location and want(offer, kit.location) is Want.NONE:
+        yield _unwanted(kit, f"{kit.location} speakers")
+    # A converter needs no kit where none names the vehicle, so one for any vehicle is never used.
+    elif not (fit.kit_names if kit.fits is KitFor.CONVERTER else fit.kit_fits)(kit, offer.vehicle):
         yield _does_not_fit(kit, f"it is not listed for the {offer.vehicle.name}")
-    elif needed not in {None, offer.brief.head_unit}:
-        yield _unwanted(kit, f"the fitting kit of a {kit.fits}")
-    elif kit.fits is KitFor.SPEAKER and not _adapts(offer, kit):
-        yield _does_not_fit(kit, "no speaker on offer needs this adapter in this vehicle")
-
-
-def _adapts(offer: Offer, kit: FittingKit) -> bool:
-    """Whether an adapter brings some speaker on offer to a place that the brief wants."""
-    return any(
-        want(offer, location) is not Want.NONE
-        and fit.adapter_needed(speaker, offer.vehicle, location)
-        and fit.adapter_fits(kit, speaker, offer.vehicle, location)
-        and fit.speaker_fits(speaker, offer.vehicle, location).allowed
-        for speaker in offer.offered(offer.catalogue.speakers)
-        for location in INSIDE
-    )

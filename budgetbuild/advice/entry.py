@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from budgetbuild.advice.frontier import best_within, points_of
 from budgetbuild.build import Entry
+from budgetbuild.catalogue.items import Product
 from budgetbuild.catalogue.names import fold
 from budgetbuild.parallel import spread
 from budgetbuild.program.offer import Offer
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from fractions import Fraction
 
-    from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
     from budgetbuild.curve.whole import CurveBuild
 
@@ -44,13 +44,13 @@ class Market:
 
     def without(self, product: Product) -> CurveBuild | None:
         """The best build that does not hold a product; `None` where the brief insists on it, or there is none."""
-        brief = replace(self.brief, leave_out=(*self.brief.leave_out, product.sku))
-        return replace(self, brief=brief).best()
+        return replace(self, catalogue=changed(self.catalogue, product, active=False)).best()
 
     def holding(self, product: Product, price: int) -> tuple[CurveBuild, ...]:
         """The builds worth looking at that hold a product, at a price of it in cents."""
         brief = insisting(self.brief, product)
-        return points_of(repriced(self.catalogue, product, price), brief, self.vehicle, cap=self.cap)
+        catalogue = changed(apart(self.catalogue, product), product, price=price)
+        return points_of(catalogue, brief, self.vehicle, cap=self.cap)
 
 
 def entry(market: Market, product: Product, best: CurveBuild | None) -> Entry:
@@ -109,8 +109,21 @@ def _limit(cap: int, product: Product, without: CurveBuild | None, build: CurveB
 
 
 def insisting(brief: Brief, product: Product) -> Brief:
-    """The brief with a product among what it must include."""
+    """The brief with a product among what it must include; for a catalogue where it stands `apart`."""
     return replace(brief, must_include=(*brief.must_include, product.sku))
+
+
+def apart(catalogue: Catalogue, product: Product) -> Catalogue:
+    """The catalogue in which no brand is called like a product's SKU, so that to insist on it means it alone.
+
+    A brand that is called so gets another name, for all its products alike. Every term of a brief that means it is met
+    by the product itself.
+    """
+    name = fold(product.sku)
+    namesakes = [other for other in catalogue.products() if fold(other.brand) == name]
+    for other in namesakes:
+        catalogue = changed(catalogue, other, brand=f"{other.brand} (brand)")
+    return catalogue
 
 
 def holds(build: CurveBuild, product: Product) -> bool:
@@ -128,30 +141,32 @@ def skus(build: CurveBuild) -> list[str]:
     return sorted(part.sku for part in build.system.parts for _ in range(part.quantity))
 
 
-def repriced(catalogue: Catalogue, product: Product, price: int) -> Catalogue:
-    """The catalogue with one product at another price in cents."""
+def changed(catalogue: Catalogue, product: Product, **columns: Any) -> Catalogue:  # noqa: ANN401 - any column
+    """The catalogue with other values in some columns of one product."""
 
-    def changed(items: tuple[Any, ...]) -> tuple[Any, ...]:
-        return tuple(replace(item, price=price) if item == product else item for item in items)
+    def row(item: Product) -> Product:
+        return replace(item, **columns) if item.sku == product.sku else item
 
     lists: dict[str, Any] = {
-        one.name: changed(value)
+        one.name: tuple(map(row, value))
         for one in fields(catalogue)
-        if isinstance(value := getattr(catalogue, one.name), tuple) and product in value
+        if isinstance(value := getattr(catalogue, one.name), tuple)
+        and any(isinstance(item, Product) and item.sku == product.sku for item in value)
     }
     return replace(catalogue, **lists)
 
 
-def entries(market: Market, share: Fraction) -> Iterator[tuple[Product, Entry | None]]:
+def entries(market: Market, share: Fraction, processes: int | None = None) -> Iterator[tuple[Product, Entry | None]]:
     """Every product on offer, with its entry price where it is in the best build or would be for up to a share less.
 
     Args:
         market: The brief, vehicle and cap.
         share: Largest price cut that counts as near, 0 to 1.
+        processes: At most so many; `None` = as many as there are processors.
     """
     best = market.best()
     offered = Offer(market.catalogue, market.brief, market.vehicle).offered(market.catalogue.products())
-    yield from zip(offered, spread(_near, (market, best, share), offered), strict=True)
+    yield from zip(offered, spread(_near, (market, best, share), offered, processes), strict=True)
 
 
 def _near(told: tuple[Market, CurveBuild | None, Fraction], product: Product) -> Entry | None:

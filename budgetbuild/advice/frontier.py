@@ -13,21 +13,25 @@ from budgetbuild.program.offer import Narrowing, Offer
 if TYPE_CHECKING:
     from budgetbuild.build import Audited
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from budgetbuild.program.candidates import Candidates
 
 AS_IT_IS = Narrowing()
 
 
-def curve_of(catalogue: Catalogue, brief: Brief, vehicle: Vehicle) -> Curve:
+def curve_of(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, found: Candidates | None = None) -> Curve:
     """The whole budget curve of a brief in a vehicle, every point audited.
+
+    Args:
+        catalogue: The checked catalogue.
+        brief: What the customer wants.
+        vehicle: The vehicle it goes into.
+        found: The candidates, where they have been gathered already.
 
     Raises:
         AuditRefusedError: The audit found fault with a point: a defect.
     """
-    return Curve(
-        brief,
-        vehicle,
-        tuple(audited_point(catalogue, brief, vehicle, point) for point in points_of(catalogue, brief, vehicle)),
-    )
+    points = curve(found or candidates(Offer(catalogue, brief, vehicle)))
+    return Curve(brief, vehicle, tuple(audited_point(catalogue, brief, vehicle, point) for point in points))
 
 
 def points_of(

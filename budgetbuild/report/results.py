@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.report.format import decimal_money
 
 if TYPE_CHECKING:
-    from budgetbuild.build import Audited
+    from budgetbuild.build import Audited, VersionAlert
     from budgetbuild.faults import Fault
     from budgetbuild.report.content import CurvePoint, Report, ReportBuild, ReportLine
 
@@ -81,13 +81,32 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "cautions": [asdict(caution) for caution in shown.cautions],
         "safety": [sentence.text for sentence in shown.safety],
         "alerts": list(shown.alerts),
-        "versions": [asdict(alert) for alert in build.versions],
+        "versions": [_version(alert) for alert in build.versions],
         "advice": _advice(shown),
         "reason": shown.reason,
         "least_budget": _money(shown.least_total),
         "reliefs": _reliefs(shown),
         "solver": build.solver,
         **_system(shown.audited),
+    }
+
+
+def _version(alert: VersionAlert) -> dict[str, Value]:
+    """A chosen product and what each other version of it would change."""
+    return {
+        "role": alert.role.value,
+        "sku": alert.sku,
+        "others": [
+            {
+                "sku": sister.sku,
+                "offered": sister.offered,
+                "forbidden": sister.forbidden,
+                "price_difference": _money(sister.price_difference),
+                "score_difference": score_number(sister.score_difference),
+                "differences": [asdict(difference) for difference in sister.differences],
+            }
+            for sister in alert.sisters
+        ],
     }
 
 

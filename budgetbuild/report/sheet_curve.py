@@ -16,9 +16,11 @@ if TYPE_CHECKING:
 HEAD_ROW = 3
 FIRST = HEAD_ROW + 1
 BRIEF, BUDGET, SCORE, TOTAL = range(4)
-MOST_POINTS = 2000
+CHART_AT, CHART_ROWS, CHART_COLUMNS = TOTAL + 2, 21, 11
+"""Where the chart begins, and more rows and columns than it covers."""
+MOST_POINTS = 300
 """More points in one table than this are thinned."""
-TOLERANCE = 50
+TOLERANCE = 250
 """Points that gain less than this over the one before, in thousandths, are left out where the curve is thinned."""
 HEADERS = ("Brief", "Budget", "Score", "Total")
 
@@ -107,7 +109,9 @@ def _add_chart(page: Page, report: Report, points: Sequence[CurvePoint]) -> None
     chart.set_size({"width": 760, "height": 420})
     briefs = counted(len(_runs(points)), "brief")
     told = f"Line chart: highest score by budget for {briefs}; the numbers stand in the table beside it."
-    page.sheet.insert_chart(HEAD_ROW, TOTAL + 2, chart, {"description": told})
+    page.sheet.insert_chart(HEAD_ROW, CHART_AT, chart, {"description": told})
+    if report.curve_is_whole:  # its table is for looking things up; on paper the chart says it on one page
+        page.sheet.print_area(HEAD_ROW, CHART_AT, HEAD_ROW + CHART_ROWS, CHART_AT + CHART_COLUMNS)
 
 
 def _runs(curve: Sequence[CurvePoint]) -> list[tuple[str, int, int]]:

@@ -39,7 +39,7 @@ def render_workbook(report: Report) -> bytes:
         "strings_to_formulas": False,
         "strings_to_urls": False,
         "strings_to_numbers": False,
-        "default_format_properties": FACE,
+        "default_format_properties": dict(FACE),  # the writer changes what it is given
     }
     with Workbook(stream, options) as workbook:
         _set_properties(workbook, report)

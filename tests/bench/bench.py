@@ -21,11 +21,27 @@ SAMPLE = Path(__file__).parent.parent.parent / "sample_catalogue.xlsx"
 ROWS = {
     "check of the sample (299 products)": ["check"],
     "build of the sample: 3 tiers x 3 briefs, all outputs": ["build"],
-    "  of which solving": ["solve"],
+    "  without counter.html": ["plain"],
+    "  of which solving, with curves and advice": ["solve"],
+    "counter page of the sample: 5 briefs x 9 vehicles": ["counter"],
+    "quote of the sample": ["quote"],
+    "whole curve of a brief of the sample, every point audited": ["curve", "sample"],
+    "whole curve of a brief, 2,000 products": ["curve", "2000"],
+    "whole curve of a brief, 20,000 products": ["curve", "20000"],
     "single build, 300 products": ["single", "300"],
     "single build, 2,000 products": ["single", "2000"],
     "hardest of nine single builds, 2,000 products": ["hardest", "2000"],
 }
+
+
+COMMANDS = {
+    "check": ["check", str(SAMPLE), "--json"],
+    "build": ["build", str(SAMPLE), "--quiet"],
+    "plain": ["build", str(SAMPLE), "--quiet", "--counter", "none"],
+    "counter": ["counter", str(SAMPLE), "--quiet"],
+    "quote": ["quote", str(SAMPLE), "--quiet", "--budget", "1450", "--brief", "Replace everything"],
+}
+WRITERS = ("build", "plain", "counter")
 
 
 def main() -> None:
@@ -63,6 +79,8 @@ def measure(row: list[str]) -> dict[str, float]:
     match row:
         case ["solve"]:
             seconds = _solve()
+        case ["curve", products]:
+            seconds = _curve(products)
         case [what]:
             seconds = _command(what)
         case [what, products]:
@@ -78,7 +96,7 @@ def _command(what: str) -> float:
         start = time.perf_counter()
         from budgetbuild.cli import main as command  # noqa: PLC0415 - its import belongs to the time
 
-        command([what, str(SAMPLE), *(["--out", folder, "--quiet"] if what == "build" else ["--json"])])
+        command(COMMANDS[what] + (["--out", folder] if what in WRITERS else []))
         return time.perf_counter() - start
 
 
@@ -93,18 +111,38 @@ def _solve() -> float:
     return time.perf_counter() - start
 
 
+def _curve(products: str) -> float:
+    """Pruning, merging and auditing the whole budget curve of the first brief."""
+    from budgetbuild.advice.frontier import curve_of  # noqa: PLC0415
+    from budgetbuild.catalogue.load import load_catalogue  # noqa: PLC0415
+    from tests.sample.scaled import scaled_catalogue  # noqa: PLC0415
+
+    catalogue = load_catalogue(SAMPLE) if products == "sample" else scaled_catalogue(int(products))
+    brief = catalogue.briefs[0]
+    start = time.perf_counter()
+    curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
+    return time.perf_counter() - start
+
+
 def _single(what: str, products: str) -> float:
     """Pruning, writing and solving the program of one build, and its audit: the first, or the slowest of all."""
-    from budgetbuild.advice.frontier import curve_of  # noqa: PLC0415
-    from budgetbuild.pipeline import Run, pairs_to_solve, program_of, solve_one  # noqa: PLC0415
+    from budgetbuild.audit.verdict import passed  # noqa: PLC0415
+    from budgetbuild.pipeline import Run, pairs_to_solve  # noqa: PLC0415
+    from budgetbuild.program.candidates import candidates  # noqa: PLC0415
+    from budgetbuild.program.offer import Offer  # noqa: PLC0415
+    from budgetbuild.program.program import formulate  # noqa: PLC0415
+    from budgetbuild.program.solve import best  # noqa: PLC0415
+    from budgetbuild.program.solver import Clock, Solver  # noqa: PLC0415
     from tests.sample.scaled import scaled_catalogue  # noqa: PLC0415
 
     catalogue = scaled_catalogue(int(products))
     times = []
     for tier, brief in pairs_to_solve(catalogue, Run()):
         start = time.perf_counter()
-        vehicle = catalogue.vehicle(brief.vehicle)
-        solve_one(program_of(catalogue, brief), catalogue, tier, curve_of(catalogue, brief, vehicle), Run())
+        program = formulate(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle))))
+        found = best(program, tier.cap, Solver(), Clock())
+        if found.system:
+            passed(catalogue, brief, catalogue.vehicle(brief.vehicle), (found.system, found.score, found.total), tier)
         times.append(time.perf_counter() - start)
         if what == "single":
             break

@@ -14,11 +14,11 @@ from budgetbuild.build import Status
 from budgetbuild.catalogue.listed import names_of
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.cli import main
-from budgetbuild.pipeline import program_of
 from budgetbuild.program.solve import Proposal, best
 from budgetbuild.program.solver import Clock, Solver
 from tests.cli.quotes import QUICK, answered
 from tests.cli.sheets import brands, column, edit
+from tests.program.small import program_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -18,6 +18,8 @@ PICTURES = ROOT / ".readme"
 WIDTH = 1000
 GUIDE_HEIGHT = 876
 """Pixels of the guide that are shown: the first system with its parts."""
+COUNTER_HEIGHT = 760
+"""Pixels of the counter page that are shown: controls, curve, and the first parts."""
 SHEET_PAGE, SHEET_DOTS = 3, 110
 """Page of the printed workbook that is shown, the second of the comparison, and its dots per inch."""
 SHEET_LEFT, SHEET_TOP, SHEET_WIDTH, SHEET_HEIGHT = 46, 64, 924, 448
@@ -43,12 +45,14 @@ def run(*command: str | Path) -> None:
         raise RuntimeError(f"{command[0]} failed: {done.stderr}")
 
 
-def shoot(page: str, size: tuple[int, int], picture: Path, folder: Path) -> None:
+def shoot(page: str, size: tuple[int, int], picture: Path, folder: Path, fragment: str = "") -> None:
     """Take a picture of the top of a page, as many pixels wide and high as `size`."""
     source = folder / "page.html"
     source.write_text(page, "utf-8")
     options = ["--headless", "--no-sandbox", "--hide-scrollbars", "--disable-gpu", f"--user-data-dir={folder / 'user'}"]
-    run("chromium", *options, "--window-size={},{}".format(*size), f"--screenshot={picture}", source.as_uri())
+    run(
+        "chromium", *options, "--window-size={},{}".format(*size), f"--screenshot={picture}", source.as_uri() + fragment
+    )
 
 
 def shoot_guide(guide: str, folder: Path) -> None:
@@ -70,6 +74,12 @@ def shoot_wiring(guide: str, folder: Path) -> None:
     svg, width, height = found.groups()
     page = f'<!DOCTYPE html><meta charset="utf-8"><style>body {{ margin: 10px; color: #1d2329 }}</style>{svg}'
     shoot(page, (round(float(width)) + 20, round(float(height)) + 20), PICTURES / "wiring.png", folder)
+
+
+def shoot_counter(folder: Path) -> None:
+    """The counter page at a budget between two tiers."""
+    page = (folder / "counter.html").read_text("utf-8")
+    shoot(page, (WIDTH, COUNTER_HEIGHT), PICTURES / "counter.png", folder, "#budget=1450")
 
 
 def shoot_comparison(folder: Path) -> None:
@@ -96,6 +106,7 @@ def make() -> None:
         guide = (folder / "guide.html").read_text("utf-8")
         shoot_guide(guide, folder)
         shoot_wiring(guide, folder)
+        shoot_counter(folder)
         shoot_comparison(folder)
     for picture in sorted(PICTURES.glob("*.png")):
         if picture.stat().st_size > MOST_BYTES:

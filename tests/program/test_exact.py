@@ -18,14 +18,14 @@ from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit import audit
 from budgetbuild.build import Status
 from budgetbuild.faults import SolverError
-from budgetbuild.pipeline import Run, program_of, solve_one
+from budgetbuild.pipeline import Run, solve_one
 from budgetbuild.program.constraints import Row
 from budgetbuild.program.exact import optimise
 from budgetbuild.program.solve import best
 from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
 from tests.oracle.catalogues import random_catalogue
 from tests.oracle.knobs import PROFILES
-from tests.program.small import PLENTY, front, stock, tier, wants
+from tests.program.small import PLENTY, front, program_of, stock, tier, wants
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
+from itertools import pairwise
 from typing import Any
 
 import openpyxl
@@ -16,7 +17,8 @@ from xlsxwriter import Workbook
 from budgetbuild.build import Curve
 from budgetbuild.catalogue.shop import Catalogue
 from budgetbuild.report.book import Book, sheet_name
-from budgetbuild.report.content import report_content
+from budgetbuild.report.content import CurvePoint, report_content
+from budgetbuild.report.sheet_curve import thinned
 from budgetbuild.report.workbook import render_workbook
 from tests.report import fixtures
 
@@ -171,6 +173,16 @@ def test_a_whole_curve_is_shown_as_it_is() -> None:
     sheet = opened(render_workbook(report), values=True)["Budget curve"]
     assert [cell.value for cell in sheet[5]] == ["New head unit", 1252.5, shown.audited.score / 1000, 1252.5]
     assert sheet["A6"].value is None
+
+
+def test_a_long_curve_is_thinned_for_display_by_a_stated_tolerance() -> None:
+    """Points 0.1 apart: of those between the ends only what gains a quarter of a point stays; the sheet says so."""
+    points = [CurvePoint("B", 1000 + i, 20_000 + 100 * i, 1000 + i) for i in range(400)]
+    kept = thinned(points)
+    assert (kept[0], kept[-1]) == (points[0], points[-1])
+    assert all(after.score - before.score >= 250 for before, after in pairwise(kept[:-1]))
+    assert len(kept) == 134  # every third, and the last
+    assert list(thinned(points[:300])) == points[:300]
 
 
 def test_nothing_to_show_is_said_on_every_sheet() -> None:
