@@ -27,11 +27,13 @@ from budgetbuild.program.accessories import kits
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.layout import carries
 from budgetbuild.program.offer import Narrowing, Offer
+from budgetbuild.program.sources import aerials, fitting_units
 from budgetbuild.program.speakers import ROLES, adapters, location_kits, want
 from budgetbuild.trade import amplifiers, fit, power, signal
 
 if TYPE_CHECKING:
     from budgetbuild.advice.entry import Market
+    from budgetbuild.catalogue.shop import Brief
 
 INSIDE = (Location.FRONT, Location.REAR)
 
@@ -73,6 +75,18 @@ def _head_unit(unit: HeadUnit, offer: Offer) -> Iterator[Caution]:
         yield _unwanted(unit, "a new head unit")
     elif not fit.opening_takes(offer.vehicle.opening, unit.opening):
         yield _does_not_fit(unit, f"a {unit.opening} unit, where the dash opening is {offer.vehicle.opening}")
+    else:
+        if unit.digital_radio and not aerials(offer):
+            yield _does_not_fit(unit, "no aerial on offer for its digital radio suits the vehicle")
+        yield from _enough_pairs(unit, unit.preout_pairs, offer.brief)
+
+
+def _enough_pairs(unit: HeadUnit | Converter, pairs: int, brief: Brief) -> Iterator[Caution]:
+    """Held against a source: bass always takes a pair, front and rear do on an external amplifier."""
+    external = (brief.front, brief.rear) if brief.amplifier is Want.REQUIRED else ()
+    needed = [*external, brief.bass].count(Want.REQUIRED)
+    if pairs < needed:
+        yield _does_not_fit(unit, f"what the brief requires takes {needed} stereo pairs from it, and it has {pairs}")
 
 
 @_of_kind.register
@@ -142,14 +156,15 @@ def _box(box: Box, offer: Offer) -> Iterator[Caution]:
     fitted = _in_boot(offer, box)
     if offer.brief.bass is Want.NONE:
         yield _unwanted(box, "bass")
-    elif not fitted.allowed:
+        return
+    if not fitted.allowed:
         yield _does_not_fit(box, fitted.reason)
-    elif not any(
-        fit.box_takes(box, driver)
-        for driver in offer.offered(offer.catalogue.subwoofers)
-        if driver.type is SubwooferType.DRIVER
-    ):
+        return
+    drivers = [driver for driver in offer.offered(offer.catalogue.subwoofers) if fit.box_takes(box, driver)]
+    if not drivers:
         yield _does_not_fit(box, "no driver on offer has its cut-out and suits its litres")
+    elif not _driven(offer, Location.BASS, *(Part(Role.BASS, driver.sku, box.drivers) for driver in drivers)):
+        yield _does_not_fit(box, "no amplifier on offer gives the drivers that suit it the right power")
 
 
 @_of_kind.register
@@ -177,6 +192,8 @@ def _carried(offer: Offer, product: Product, current_a: float) -> Iterator[Cauti
 def _converter(converter: Converter, offer: Offer) -> Iterator[Caution]:
     if not _converting(offer):
         yield _unwanted(converter, "a line-output converter")
+    else:
+        yield from _enough_pairs(converter, converter.output_pairs, offer.brief)
 
 
 def _converting(offer: Offer) -> bool:
@@ -216,6 +233,8 @@ def _aerial(aerial: Aerial, offer: Offer) -> Iterator[Caution]:
         yield _unwanted(aerial, "a new head unit")
     elif aerial.use is not needed:
         yield _does_not_fit(aerial, f"a {aerial.use} aerial, where the vehicle needs a {needed} one")
+    elif not any(unit.digital_radio for unit in fitting_units(offer)):
+        yield _does_not_fit(aerial, "no head unit on offer for the vehicle has digital radio")
 
 
 @_of_kind.register
@@ -230,3 +249,15 @@ def _fitting_kit(kit: FittingKit, offer: Offer) -> Iterator[Caution]:
     # A converter needs no kit where none names the vehicle, so one for any vehicle is never used.
     elif not (fit.kit_names if kit.fits is KitFor.CONVERTER else fit.kit_fits)(kit, offer.vehicle):
         yield _does_not_fit(kit, f"it is not listed for the {offer.vehicle.name}")
+    elif kit.fits is KitFor.SPEAKER and kit.location and not _adapts(offer, kit, kit.location):
+        yield _does_not_fit(kit, f"no speakers on offer for the {kit.location} need an adapter of its size")
+
+
+def _adapts(offer: Offer, kit: FittingKit, location: Location) -> bool:
+    """Whether some speakers on offer that go to a location otherwise need an adapter like this one."""
+    return any(
+        fit.adapter_needed(speaker, offer.vehicle, location)
+        and fit.adapter_fits(kit, speaker, offer.vehicle, location)
+        and fit.speaker_fits(speaker, offer.vehicle, location).allowed
+        for speaker in offer.offered(offer.catalogue.speakers)
+    )

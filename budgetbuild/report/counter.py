@@ -14,13 +14,12 @@ from fractions import Fraction
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import FileSystemLoader, StrictUndefined, TemplateSyntaxError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from budgetbuild import __version__
-from budgetbuild.faults import Cell, Fault, UserInputError
-from budgetbuild.report.assets import template_folders
+from budgetbuild.report.assets import filled_in, template_folders
 from budgetbuild.report.counter_data import counter_data
 from budgetbuild.report.format import label, number, points, symbol
 
@@ -70,12 +69,7 @@ def render_counter(
     data = counter_data(curves, catalogue, visible=visible, allowance=allowance)
     environment = _environment(templates)
     values = {**_words(catalogue, visible, allowance), "data": _json(data)}
-    try:
-        text = _filled(environment, values)
-    except (TemplateError, OSError, UnicodeDecodeError) as error:
-        if templates is None:
-            raise
-        raise _refusal(error, templates) from error
+    text = filled_in(lambda: _filled(environment, values), "counter.html.j2", templates)
     return (text.rstrip() + "\n").encode()
 
 
@@ -144,11 +138,3 @@ def _json(data: object) -> Markup:
     """
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     return Markup(text.translate(_HARMLESS))  # noqa: S704 - nothing in it can be markup
-
-
-def _refusal(error: Exception, templates: Path) -> UserInputError:
-    """What is wrong with a shop's own template, told as a fault."""
-    place = f"{error.filename or error.name}, line {error.lineno}" if isinstance(error, TemplateSyntaxError) else ""
-    found = f"{label(str(error))} ({place or templates / 'counter.html.j2'})"
-    mend = "mend the template, or leave out --templates"
-    return UserInputError([Fault(Cell(), "template", found, "a template that can be filled in", mend)])

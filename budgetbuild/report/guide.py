@@ -11,12 +11,11 @@ import re
 from typing import TYPE_CHECKING
 from urllib.parse import quote, urlsplit
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
-from budgetbuild.faults import Cell, Fault, UserInputError
-from budgetbuild.report.assets import template_folders
+from budgetbuild.report.assets import filled_in, template_folders
 from budgetbuild.report.charts import render_costs
 from budgetbuild.report.diagram import render_diagram
 from budgetbuild.report.format import capital, label, money, number, points
@@ -103,16 +102,7 @@ def render_html(report: Report, templates: Path | None = None) -> bytes:
 
 
 def _rendered(environment: Environment, name: str, values: Mapping[str, object], templates: Path | None) -> str:
-    """A template filled in; what is wrong with a shop's own template is the shop's to mend, with ours a defect."""
-    try:
-        return environment.get_template(name).render(values)
-    except (TemplateError, OSError, UnicodeDecodeError) as error:
-        if templates is None:
-            raise
-        place = f"{error.filename or name}, line {error.lineno}" if isinstance(error, TemplateSyntaxError) else name
-        found = f"{label(str(error))} ({templates / place})"
-        mend = "mend the template, or leave out --templates"
-        raise UserInputError([Fault(Cell(), "template", found, "a template that can be filled in", mend)]) from error
+    return filled_in(lambda: environment.get_template(name).render(values), name, templates)
 
 
 def _environment(report: Report, templates: Path | None, *, markdown: bool) -> Environment:

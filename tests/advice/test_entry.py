@@ -107,10 +107,9 @@ def test_entry_prices_are_those_of_the_program() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("profile", PROFILES)
 def test_entry_prices_are_those_of_the_program_for_every_product(profile: str) -> None:
-    """Three more catalogues of every profile."""
-    for seed in range(701, 704):
-        market = market_of(profile, seed)
-        assert_entry_prices(market, offered(market), Seen(Counter(), Counter()))
+    """One more catalogue of every profile."""
+    market = market_of(profile, 701)
+    assert_entry_prices(market, offered(market), Seen(Counter(), Counter()))
 
 
 def entry_of(catalogue: Catalogue, brief: Brief, cap: int, sku: str, pieces: int = 1) -> int | None:
@@ -275,9 +274,8 @@ def test_near_products_are_those_whose_entry_price_is_near() -> None:
 @pytest.mark.parametrize("profile", PROFILES)
 def test_near_products_are_those_whose_entry_price_is_near_on_every_profile(profile: str) -> None:
     """A tenth less, and everything."""
-    for seed in (713, 714):
-        for share in (Fraction(1, 10), Fraction(1)):
-            assert_near(market_of(profile, seed), share, Counter())
+    for share in (Fraction(1, 10), Fraction(1)):
+        assert_near(market_of(profile, 713), share, Counter())
 
 
 def test_two_processes_find_the_same_as_one() -> None:

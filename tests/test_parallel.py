@@ -1,0 +1,97 @@
+"""The same work for many items: in order, with its errors, on as many processors as are worth it."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+import pytest
+
+from budgetbuild.parallel import FEW, spread
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+HERE = os.getpid()
+MANY = range(2 * FEW)
+"""As many items as keep two processes busy."""
+
+
+class UnluckyError(ValueError):
+    """What work may raise."""
+
+
+def scaled(factor: int, item: int) -> tuple[int, int]:
+    """A result, and the process that found it."""
+    return factor * item, os.getpid()
+
+
+def unlucky(number: int, item: int) -> int:
+    """The item, but for one."""
+    if item == number:
+        raise UnluckyError(f"item {item}")
+    return item
+
+
+def lazily(done: list[int], item: int) -> int:
+    """The item, noted down."""
+    done.append(item)
+    return item
+
+
+def processes_of(items: Sequence[int], processes: int | None) -> set[int]:
+    """Which processes did the work; its results stand in the order of the items."""
+    found = list(spread(scaled, 3, items, processes))
+    assert [result for result, _ in found] == [3 * item for item in items]
+    return {process for _, process in found}
+
+
+def test_results_stand_in_the_order_of_the_items_whoever_found_them() -> None:
+    """Other processes, two at most."""
+    others = processes_of(MANY, 2)
+    assert HERE not in others
+    assert len(others) <= 2
+
+
+def test_one_process_is_this_one() -> None:
+    """Asked for, or because the machine has no more."""
+    assert processes_of(MANY, 1) == {HERE}
+
+
+def test_one_processor_is_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    """However many items; a machine that does not tell counts as one."""
+    for processors in (1, None):
+        monkeypatch.setattr(os, "cpu_count", lambda told=processors: told)
+        assert processes_of(range(10 * FEW), None) == {HERE}
+
+
+@pytest.mark.parametrize("count", [0, 1, 2 * FEW - 1])
+def test_few_items_are_done_here(count: int) -> None:
+    """Before another process has started."""
+    assert processes_of(range(count), 8) <= {HERE}
+
+
+@pytest.mark.parametrize("processes", [1, 2])
+def test_an_error_travels_and_what_came_before_it_is_told(processes: int) -> None:
+    """As the error that it is, with its words, in the place of its item."""
+    results = spread(unlucky, 5, MANY, processes)
+    assert [next(results) for _ in range(5)] == [0, 1, 2, 3, 4]
+    with pytest.raises(UnluckyError, match="item 5"):
+        next(results)
+
+
+@pytest.mark.parametrize("processes", [1, 2])
+def test_one_may_stop_listening(processes: int) -> None:
+    """Nothing hangs, and nothing is left running."""
+    results = spread(scaled, 1, MANY, processes)
+    assert next(results)[0] == 0
+    results.close()  # type: ignore[attr-defined]
+    assert list(results) == []
+
+
+def test_here_nothing_is_done_before_it_is_asked_for() -> None:
+    """So progress can be shown item by item."""
+    done: list[int] = []
+    results = spread(lazily, done, MANY, 1)
+    assert (next(results), next(results)) == (0, 1)
+    assert done == [0, 1]
