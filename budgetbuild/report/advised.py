@@ -40,7 +40,7 @@ def advised(build: Build, products: Mapping[str, Product], currency: str) -> tup
     told = (
         ("Next step up", _step_up(advice, currency), advice.step_up),
         ("Best single swap", _swap(advice, currency), advice.swap),
-        ("First thing to drop", _drop(advice, currency), advice.drop),
+        ("First thing to drop", _drop(advice, build.tier.cap - audited.total >= advice.stretch, currency), advice.drop),
     )
     return tuple(ToldAdvice(title, text, step_changes(step, products), step) for title, text, step in told)
 
@@ -67,8 +67,10 @@ def _swap(advice: Advice, currency: str) -> str:
     )
 
 
-def _drop(advice: Advice, currency: str) -> str:
+def _drop(advice: Advice, fits: bool, currency: str) -> str:  # noqa: FBT001 - two cases of one sentence
     stretch = money(advice.stretch, currency)
+    if fits:
+        return f"Nothing need go: the system stays within a cap {stretch} lower as it is."
     if advice.drop is None:
         return f"With a cap {stretch} lower, leaving out or exchanging one part alone is not enough."
     step = advice.drop

@@ -124,21 +124,19 @@ def test_insisting_comes_to_what_program_and_brute_force_say() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("profile", PROFILES)
 def test_insisting_comes_to_what_program_and_brute_force_say_for_many_products(profile: str) -> None:
-    """Every fourth product of two more catalogues."""
-    for seed in (731, 732):
-        some_forced(profile, seed, seed % 4, 4)
+    """Every fourth product of one more catalogue."""
+    some_forced(profile, 731, 3, 4)
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("profile", PROFILES)
 def test_what_is_called_forbidden_is_in_no_complete_system(profile: str) -> None:
-    """By brute force, for every product of three catalogues."""
-    for seed in range(733, 736):
-        catalogue, brief, vehicle, cap = random_catalogue(seed, profile)
-        market = Market(catalogue, brief, vehicle, cap)
-        for product in catalogue.products():
-            if barred(market, product):
-                assert cheapest(catalogue, with_it(market, product), vehicle) is None, product
+    """By brute force, for every product of a catalogue."""
+    catalogue, brief, vehicle, cap = random_catalogue(733, profile)
+    market = Market(catalogue, brief, vehicle, cap)
+    for product in catalogue.products():
+        if barred(market, product):
+            assert cheapest(catalogue, with_it(market, product), vehicle) is None, product
 
 
 INSIDE = wants(own_internal_w=20.0)

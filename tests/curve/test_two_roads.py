@@ -113,18 +113,18 @@ def test_each_point_costs_more_and_scores_more_than_the_one_before(sample_workbo
 @pytest.mark.slow
 @pytest.mark.parametrize("profile", PROFILES)
 def test_both_roads_meet_on_many_catalogues(profile: str) -> None:
-    """Twelve more of every profile."""
-    for seed in range(410, 422):
+    """Four more of every profile."""
+    for seed in range(410, 414):
         catalogue, brief, vehicle, _ = random_catalogue(seed, profile)
         assert_roads_meet(candidates(Offer(catalogue, brief, vehicle)))
 
 
 @pytest.mark.slow
-def test_both_roads_meet_on_the_whole_sample(sample_workbook: Path) -> None:
-    """Every one of some 500 points of the first brief, solved one by one."""
+def test_both_roads_meet_on_a_whole_curve_of_the_sample(sample_workbook: Path) -> None:
+    """Every one of some 170 points of the shortest curve, solved one by one."""
     catalogue = load_catalogue(sample_workbook)
-    brief = catalogue.briefs[0]
-    assert assert_roads_meet(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle)))) > 400
+    (brief,) = [one for one in catalogue.briefs if one.name == "Closed dash, bass wanted"]
+    assert assert_roads_meet(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle)))) > 150
 
 
 @pytest.mark.slow
