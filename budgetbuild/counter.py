@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from budgetbuild.advice.frontier import curve_of
@@ -19,7 +18,6 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 Pair = tuple["Brief", "Vehicle"]
-USUAL_ALLOWANCE = Fraction(1, 100)
 
 
 def pairs_at_the_counter(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:
@@ -66,7 +64,7 @@ def _curve(catalogue: Catalogue, pair: Pair) -> Curve:
     return replace(curve, points=tuple(replace(point, checks=()) for point in curve.points))
 
 
-def usual_allowance(catalogue: Catalogue) -> Fraction:
-    """The allowance of the tiers where they agree on one, else the usual 1 %."""
-    found = {tier.allowance for tier in catalogue.tiers}
-    return found.pop() if len(found) == 1 else USUAL_ALLOWANCE
+def left_out(catalogue: Catalogue, pairs: Sequence[Pair]) -> list[Vehicle]:
+    """Vehicles that take no part with any brief."""
+    there = {fold(vehicle.name) for _, vehicle in pairs}
+    return [vehicle for vehicle in catalogue.vehicles if fold(vehicle.name) not in there]

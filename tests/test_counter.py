@@ -9,10 +9,14 @@ import pytest
 
 from budgetbuild.advice.frontier import curve_of
 from budgetbuild.catalogue.kinds import HeadUnitMode, Opening
-from budgetbuild.catalogue.shop import Catalogue, Tier, Vehicle
+from budgetbuild.catalogue.listed import names_of
+from budgetbuild.catalogue.load import load_catalogue
+from budgetbuild.catalogue.shop import Catalogue, Vehicle, usual_allowance
 from budgetbuild.cli import main
-from budgetbuild.counter import curves_for, pairs_at_the_counter, usual_allowance
+from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
 from budgetbuild.faults import Cell, Fault, Severity
+from tests.cli.quotes import answered
+from tests.cli.sheets import edit
 from tests.program.small import front, stock, wants
 
 if TYPE_CHECKING:
@@ -44,6 +48,13 @@ def test_a_vehicle_with_a_spoilt_cell_takes_no_part_but_where_the_brief_names_it
     assert named(catalogue, HeadUnitMode.KEEP_OWN) == [("keep own", "Car 2"), ("keep own", "Car 4")]
 
 
+def test_vehicles_without_any_brief_are_named() -> None:
+    spoilt = tuple(warned(row, "not-a-number", Severity.WARNING) for row in (2, 3))
+    catalogue = Catalogue(vehicles=CARS, warnings=spoilt)
+    pairs = pairs_at_the_counter(catalogue, [wants(vehicle="Car 2", head_unit=HeadUnitMode.KEEP_OWN)])
+    assert [vehicle.name for vehicle in left_out(catalogue, pairs)] == ["Car 3"]
+
+
 def test_where_no_opening_stands_no_head_unit_is_replaced() -> None:
     catalogue = Catalogue(vehicles=CARS, warnings=(warned(3, "blank-assumed", Severity.NOTICE),))
     found = named(catalogue, HeadUnitMode.REPLACE, HeadUnitMode.KEEP_OWN)
@@ -62,14 +73,6 @@ def test_curves_are_those_of_each_vehicle_and_known_ones_are_kept() -> None:
     ]
 
 
-@pytest.mark.parametrize(
-    ("allowances", "usual"), [((2, 2), Fraction(2, 100)), ((1, 3), Fraction(1, 100)), ((), Fraction(1, 100))]
-)
-def test_the_page_takes_the_allowance_on_which_the_tiers_agree(allowances: tuple[int, ...], usual: Fraction) -> None:
-    tiers = tuple(Tier(name=f"{i}", budget=1000, allowance=Fraction(a, 100)) for i, a in enumerate(allowances))
-    assert usual_allowance(Catalogue(tiers=tiers)) == usual
-
-
 @pytest.mark.slow
 def test_the_page_of_every_brief_and_vehicle_of_the_sample_is_under_two_megabytes(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
@@ -79,3 +82,28 @@ def test_the_page_of_every_brief_and_vehicle_of_the_sample_is_under_two_megabyte
     page = (tmp_path / "counter.html").read_text("utf-8")
     assert len(page.encode()) < 2_000_000
     assert "Pondrelka Nimbry Camper" in page
+
+
+def test_a_blank_opening_keeps_a_vehicle_from_briefs_that_replace_the_head_unit(
+    sample_workbook: Path, tmp_path: Path
+) -> None:
+    """No brief names that vehicle, and still the page must not say that nothing fits it."""
+    path = edit(sample_workbook, tmp_path, {("Vehicles", "Pondrelka Harlo Saloon"): {"Opening": None}})
+    catalogue = load_catalogue(path)
+    found = {
+        brief.head_unit
+        for brief, vehicle in pairs_at_the_counter(catalogue, catalogue.briefs)
+        if vehicle.name == "Pondrelka Harlo Saloon"
+    }
+    assert found == {HeadUnitMode.KEEP_FACTORY, HeadUnitMode.KEEP_OWN}
+
+
+def test_quote_and_page_allow_what_the_tiers_agree_on(sample_workbook: Path, tmp_path: Path) -> None:
+    """5 % in every tier: a quote for 1,300 may cost 1,365."""
+    tiers = {("Tiers", name): {"Allowance %": 5} for name in ("Entry", "Middle", "Top")}
+    path = edit(sample_workbook, tmp_path, tiers)
+    assert names_of(path).allowance == Fraction(5, 100)
+    status, build = answered(path, "--budget", "1300", "--brief", "Closed dash, bass wanted")
+    assert status == 0
+    assert build["cap"] == "1365.00"
+    assert usual_allowance(tier.allowance for tier in load_catalogue(path).tiers) == Fraction(5, 100)

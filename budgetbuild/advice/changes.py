@@ -24,14 +24,15 @@ TOLD = (*SCORED[:5], Role.BOX, *SCORED[5:])
 """Roles that a customer compares."""
 
 
-def step(now: Audited, then: Audited) -> Step:
-    """The way from one build to another."""
-    return Step(then, then.total - now.total, then.score - now.score, changes(now, then))
+def step(now: Audited, then: Audited, about: str = "") -> Step:
+    """The way from one build to another; `about` is the SKU of a part whose role is told too, whatever it is."""
+    return Step(then, then.total - now.total, then.score - now.score, changes(now, then, about))
 
 
-def changes(now: Audited, then: Audited) -> tuple[Change, ...]:
-    """Roles that come in, go out or get other parts."""
-    pairs = ((role, in_role(now, role), in_role(then, role)) for role in TOLD)
+def changes(now: Audited, then: Audited, about: str = "") -> tuple[Change, ...]:
+    """Roles that come in, go out or get other parts: those that a customer compares, and that of one SKU."""
+    asked = {part.role for part in then.system.parts if part.sku == about}
+    pairs = ((role, in_role(now, role), in_role(then, role)) for role in Role if role in TOLD or role in asked)
     return tuple(Change(role, before, after) for role, before, after in pairs if before != after)
 
 

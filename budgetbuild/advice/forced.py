@@ -35,7 +35,7 @@ def why(market: Market, product: Product) -> Forced:
         sku=product.sku,
         best=now,
         with_it=then,
-        step=step(now, then) if now and then and now.system != then.system else None,
+        step=step(now, then, product.sku) if now and then and now.system != then.system else None,
         least_total=points[0].total if points else None,
         obstacles=obstacles,
         reliefs=reliefs,

@@ -115,7 +115,9 @@ def _names(rows: list[Row]) -> list[str]:
 
 def unknown(option: str, asked: str, names: list[str]) -> Fault:
     """A name that the workbook does not have, with the nearest ones."""
-    near = get_close_matches(fold(asked), [fold(name) for name in names], 3, 0.5)
+    folded = [fold(name) for name in names]
+    within = [name for name in folded if asked and fold(asked) in name]
+    near = within[:3] or get_close_matches(fold(asked), folded, 3, 0.5)
     nearest = [name for fold_ in near for name in names if fold(name) == fold_]
     return Fault(
         Cell(option),

@@ -136,7 +136,7 @@ def check_vehicle_openings(shop: Shop) -> Iterator[Finding]:
                 vehicle,
                 vehicle.fault("opening", "missing-value", expected, "fill it in; a brief replaces the head unit"),
             )
-        elif shop.usage.row(vehicle):
+        else:
             mend = "read as none until it is filled in"
             yield vehicle, vehicle.fault("opening", "blank-assumed", expected, mend, Severity.NOTICE)
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.read import read_sheets
 from budgetbuild.catalogue.rows import parse_rows
 from budgetbuild.catalogue.settings import read_settings
+from budgetbuild.catalogue.shop import ALLOWANCE, usual_allowance
 from budgetbuild.catalogue.tables import find_tables
 from budgetbuild.faults import Collector
 
@@ -34,11 +36,13 @@ class Listed:
     Attributes:
         vehicles: Names of the vehicles.
         currency: Code of the shop's currency.
+        allowance: What a build may cost above a budget that no tier names, as a share of it.
     """
 
     briefs: tuple[ListedBrief, ...]
     vehicles: tuple[str, ...]
     currency: str
+    allowance: Fraction
 
 
 def names_of(path: Path) -> Listed:
@@ -61,4 +65,11 @@ def names_of(path: Path) -> Listed:
         ),
         vehicles=tuple(str(row.get("name")) for row in named("vehicles")),
         currency=currency,
+        allowance=usual_allowance(_allowance(row) for row in named("tiers")),
     )
+
+
+def _allowance(tier: Row) -> Fraction:
+    """What a tier allows above its budget, as a share; the sheet counts in percent, and blank is 1 %."""
+    percent = tier.get("allowance")
+    return ALLOWANCE if percent is None else Fraction(percent) / 100

@@ -30,6 +30,8 @@ from budgetbuild.catalogue.limits import DEFAULT_LIMITS, Limits
 from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from budgetbuild.faults import Cell, Fault
 
 
@@ -85,6 +87,20 @@ class Brief:
     leave_out: tuple[str, ...] = ()
 
 
+ALLOWANCE = Fraction(1, 100)
+"""What a build may cost above the budget, as a share of it, where nothing else is said."""
+
+
+def usual_allowance(allowances: Iterable[Fraction]) -> Fraction:
+    """The allowance of the tiers where they agree on one, else the usual 1 %.
+
+    >>> usual_allowance([Fraction(2, 100), Fraction(1, 50)]), usual_allowance([Fraction(1, 50), Fraction(0)])
+    (Fraction(1, 50), Fraction(1, 100))
+    """
+    found = set(allowances)
+    return found.pop() if len(found) == 1 else ALLOWANCE
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tier:
     """A budget step; `budget` in cents, `allowance` as a share (1/100 = 1 %). `briefs` empty = all."""
@@ -92,7 +108,7 @@ class Tier:
     at: Cell = NOWHERE
     name: str
     budget: int
-    allowance: Fraction = Fraction(1, 100)
+    allowance: Fraction = ALLOWANCE
     briefs: tuple[str, ...] = ()
 
     @property

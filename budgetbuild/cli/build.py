@@ -50,7 +50,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "--counter",
         choices=("all", "briefs", "none"),
         default="all",
-        help="what counter.html answers: the briefs in every vehicle, or in their own; or no such page (default: all)",
+        help="what counter.html answers: the briefs that tiers name in every vehicle, or in their own; or no such page "
+        "(default: all)",
     )
     parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own page templates")
     parser.add_argument("--json", action="store_true", help="print results.json alone on standard output")
@@ -103,15 +104,18 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _counter(scope: str, catalogue: Catalogue, curves: tuple[Curve, ...]) -> Counter | None:
     """What the counter page answers: the briefs solved in every vehicle, or in their own, or no page."""
-    from budgetbuild.counter import curves_for, pairs_at_the_counter, usual_allowance
+    from budgetbuild.catalogue.shop import usual_allowance
+    from budgetbuild.cli.counter import tell_left_out
+    from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
     from budgetbuild.report import Counter
 
     if scope == "none":
         return None
     if scope == "all":
         pairs = pairs_at_the_counter(catalogue, [curve.brief for curve in curves])
+        tell_left_out(left_out(catalogue, pairs))
         curves = tuple(curves_for(catalogue, pairs, curves))
-    return Counter(curves, usual_allowance(catalogue))
+    return Counter(curves, usual_allowance(tier.allowance for tier in catalogue.tiers))
 
 
 def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:

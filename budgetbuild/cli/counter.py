@@ -6,11 +6,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.load import load_catalogue
-from budgetbuild.cli.console import print_faults, progress
+from budgetbuild.cli.console import print_faults, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
 
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Sequence
+
+    from budgetbuild.catalogue.shop import Vehicle
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -30,22 +33,32 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Do it; tells whether some brief has no system in any vehicle."""
+    """Do it."""
     catalogue = load_catalogue(arguments.catalogue)
-    from budgetbuild.counter import curves_for, pairs_at_the_counter, usual_allowance
+    from budgetbuild.catalogue.shop import usual_allowance
+    from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
     from budgetbuild.report import Counter, counter_page
     from budgetbuild.report.save import save_all
 
     pairs = pairs_at_the_counter(catalogue, catalogue.briefs)
+    tell_left_out(left_out(catalogue, pairs))
     curves = []
     with progress(len(pairs), quiet=arguments.quiet) as step:
         for curve in curves_for(catalogue, pairs):
             step(f"{curve.brief.name}, {curve.vehicle.name}")
             curves.append(curve)
-    page = counter_page(catalogue, Counter(tuple(curves), usual_allowance(catalogue)), arguments.templates)
+    counter = Counter(tuple(curves), usual_allowance(tier.allowance for tier in catalogue.tiers))
+    page = counter_page(catalogue, counter, arguments.templates)
     save_all({"counter.html": page}, arguments.out)
     if not arguments.quiet:
         print(f"Wrote counter.html to {arguments.out}: {len(curves)} curves of budget and score.")
         if catalogue.warnings:
             print_faults(catalogue.warnings)
     return ExitStatus.DONE
+
+
+def tell_left_out(vehicles: Sequence[Vehicle]) -> None:
+    """Which vehicles the page does not answer for, and what to do about it."""
+    if vehicles:
+        named = "; ".join(f"{vehicle.name} ({vehicle.at})" for vehicle in vehicles)
+        tell(f"counter.html leaves out {named}: mend what the check says of their rows.")

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.report.content import Report
 
-DEFAULT_ALLOWANCE = "1"
 ENDINGS = (".html", ".md", ".xlsx", ".json")
 """Endings of the files that a quote can be written to."""
 
@@ -65,16 +64,19 @@ def _add_wishes(parser: argparse.ArgumentParser) -> None:
         help="the system has nothing of this; may be repeated",
     )
     parser.add_argument(
-        "--own-head-unit", metavar="PAIRS", help="keep the customer's own head unit, with so many pre-out pairs"
+        "--own-head-unit",
+        metavar="PAIRS",
+        help="keep the customer's own head unit, with so many pre-out pairs (and the brief's Own internal W)",
     )
     parser.add_argument("--no-bass", action="store_true", help="no subwoofer")
     parser.add_argument("--fitted", action="store_true", help="with the labour of fitting it")
     parser.add_argument("--brand-match", action="store_true", help="front, rear, bass and amplifier of one brand")
     parser.add_argument(
         "--allowance",
-        default=DEFAULT_ALLOWANCE,
+        default="",
         metavar="PERCENT",
-        help="how far the total may go over the budget (default: %(default)s); the cap is rounded down to a cent",
+        help="how far the total may go over the budget (default: what the tiers allow, where they agree, else 1); cap "
+        "rounded down to a cent",
     )
 
 

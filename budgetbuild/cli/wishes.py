@@ -41,7 +41,7 @@ def wish(arguments: argparse.Namespace, given: Given, listed: Listed, faults: Se
     Raises:
         UserInputError: With every fault of the options and the catalogue at once.
     """
-    budget, allowance = typed_budget(given.budget, listed.currency), typed_allowance(arguments.allowance)
+    budget, allowance = typed_budget(given.budget, listed.currency), _allowance(arguments, listed)
     pairs = _pairs(arguments)
     found = [*faults, *(one for one in (budget, allowance, pairs) if isinstance(one, Fault))]
     asked = _asked(arguments, given, None if isinstance(pairs, Fault) else pairs)
@@ -57,13 +57,17 @@ def wish(arguments: argparse.Namespace, given: Given, listed: Listed, faults: Se
 def faults_before_asking(arguments: argparse.Namespace, given: Given, listed: Listed) -> Iterator[Fault]:
     """What is wrong with the options that were given, so that nobody answers questions in vain."""
     budget = typed_budget(given.budget, listed.currency) if given.budget else None
-    for one in (budget, typed_allowance(arguments.allowance), _pairs(arguments)):
+    for one in (budget, _allowance(arguments, listed), _pairs(arguments)):
         if isinstance(one, Fault):
             yield one
     briefs = [brief.name for brief in listed.briefs]
     for option, name, names in (("--brief", given.brief, briefs), ("--vehicle", given.vehicle, listed.vehicles)):
         if name and fold(name) not in map(fold, names):
             yield unknown(option, name, list(names))
+
+
+def _allowance(arguments: argparse.Namespace, listed: Listed) -> Fraction | Fault:
+    return typed_allowance(arguments.allowance) if arguments.allowance else listed.allowance
 
 
 def _pairs(arguments: argparse.Namespace) -> int | Fault | None:

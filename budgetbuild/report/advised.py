@@ -59,10 +59,10 @@ def _step_up(advice: Advice, currency: str) -> str:
 def _swap(advice: Advice, currency: str) -> str:
     stretch = money(advice.stretch, currency)
     if advice.swap is None:
-        return f"No exchange of one part alone gains anything for up to {stretch} over the cap."
+        return f"No exchange of one part alone gains anything within {stretch} over the cap."
     step = advice.swap
     return (
-        f"Exchanging one part alone, for up to {stretch} over the cap: {_extra(step.extra, currency)} "
+        f"Exchanging one part alone, to at most {stretch} over the cap: {_extra(step.extra, currency)} "
         f"gains {points(step.gain)} points, {money(step.audited.total, currency)} in all."
     )
 
@@ -92,7 +92,7 @@ def step_changes(step: Step | None, products: Mapping[str, Product]) -> tuple[st
 
 def _change(change: Change, products: Mapping[str, Product]) -> str:
     before, after = _names(change.before, products), _names(change.after, products)
-    words = capital(COMPARED[change.role])
+    words = capital(COMPARED.get(change.role, change.role.value))
     if not change.before:
         return f"{words}: {after}, new"
     return f"{words}: {after} instead of {before}" if change.after else f"{words}: without {before}"

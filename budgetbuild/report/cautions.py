@@ -168,6 +168,8 @@ def relief_text(relief: Relief, currency: str) -> str:
         raise ValueError(f"no words for the relief {relief.code!r}")
     subject = HEAD_UNITS.get(relief.subject) or label(relief.subject) or "it"
     said = capital(RELIEFS[relief.code].format(subject=subject))
+    if not relief.least_total:
+        return f"{said}, nothing at all need be bought."
     within = "within the cap" if relief.within_cap else "still above the cap"
     return f"{said}, the cheapest system costs {money(relief.least_total, currency)}, {within}."
 

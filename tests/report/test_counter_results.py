@@ -11,8 +11,7 @@ from urllib.parse import quote
 import pytest
 
 from budgetbuild.catalogue.load import load_catalogue
-from budgetbuild.catalogue.shop import Tier
-from budgetbuild.counter import usual_allowance
+from budgetbuild.catalogue.shop import ALLOWANCE, Tier
 from budgetbuild.pipeline import Run, solve_all
 from budgetbuild.report import Counter, render_all
 from tests.report.counter_page import Shown, euro, shown
@@ -59,7 +58,7 @@ def test_at_fifty_random_budgets_the_page_shows_what_the_data_file_says(
     )
     catalogue = replace(catalogue, tiers=tiers)
     solved = solve_all(catalogue, Run())
-    files = render_all(solved.builds, catalogue, solved.curves, Counter(solved.curves, usual_allowance(catalogue)))
+    files = render_all(solved.builds, catalogue, solved.curves, Counter(solved.curves, ALLOWANCE))
     (tmp_path / "counter.html").write_bytes(files["counter.html"])
     builds = json.loads(files["results.json"])["builds"]
     assert len(builds) == BUDGETS
