@@ -49,8 +49,9 @@ def curves_for(catalogue: Catalogue, pairs: Sequence[Pair], known: Iterable[Curv
     """
     there = {_key(curve.brief, curve.vehicle): curve for curve in known}
     missing = [pair for pair in pairs if _key(*pair) not in there]
-    there |= {_key(curve.brief, curve.vehicle): curve for curve in spread(_curve, catalogue, missing)}
-    return (there[_key(*pair)] for pair in pairs)
+    fresh = spread(_curve, catalogue, missing)
+    for pair in pairs:
+        yield there[_key(*pair)] if _key(*pair) in there else next(fresh)
 
 
 def _key(brief: Brief, vehicle: Vehicle) -> tuple[str, str]:

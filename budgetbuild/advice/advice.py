@@ -23,8 +23,7 @@ def advise(catalogue: Catalogue, curve: Curve, tier: Tier, audited: Audited) -> 
         tier: The budget.
         audited: The best build within its cap.
     """
-    settings = catalogue.settings
-    visible, stretch = thousandths(settings.visible_gain), int(tier.budget * settings.stretch_share)
+    visible, stretch = visible_gain(catalogue), int(tier.budget * catalogue.settings.stretch_share)
     around = Around(catalogue, curve.brief, curve.vehicle, audited)
     return Advice(
         visible=visible,
@@ -33,6 +32,11 @@ def advise(catalogue: Catalogue, curve: Curve, tier: Tier, audited: Audited) -> 
         swap=around.swap(tier.cap + stretch),
         drop=around.drop(tier.cap - stretch),
     )
+
+
+def visible_gain(catalogue: Catalogue) -> int:
+    """Least gain that the shop calls visible, in whole thousandths of a point."""
+    return thousandths(catalogue.settings.visible_gain)
 
 
 def step_up(curve: Curve, audited: Audited, visible: int) -> Step | None:

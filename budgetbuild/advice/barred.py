@@ -28,14 +28,12 @@ from budgetbuild.program.candidates import candidates
 from budgetbuild.program.layout import carries
 from budgetbuild.program.offer import Narrowing, Offer
 from budgetbuild.program.sources import aerials, fitting_units
-from budgetbuild.program.speakers import ROLES, adapters, location_kits, want
+from budgetbuild.program.speakers import ADAPTERS, ROLES, adapters, location_kits, want
 from budgetbuild.trade import amplifiers, fit, power, signal
 
 if TYPE_CHECKING:
     from budgetbuild.advice.entry import Market
     from budgetbuild.catalogue.shop import Brief
-
-INSIDE = (Location.FRONT, Location.REAR)
 
 
 def barred(market: Market, product: Product) -> tuple[Caution, ...]:
@@ -91,7 +89,7 @@ def _enough_pairs(unit: HeadUnit | Converter, pairs: int, brief: Brief) -> Itera
 
 @_of_kind.register
 def _speaker(speaker: Speaker, offer: Offer) -> Iterator[Caution]:
-    wanted = [location for location in INSIDE if want(offer, location) is not Want.NONE]
+    wanted = [location for location in ADAPTERS if want(offer, location) is not Want.NONE]
     if not wanted:
         yield _unwanted(speaker, "front or rear speakers")
     reasons = {location: _misfit(offer, speaker, location) for location in wanted}

@@ -14,7 +14,7 @@ from dataclasses import dataclass, fields, replace
 from math import ceil
 from typing import TYPE_CHECKING, Any
 
-from budgetbuild.advice.frontier import best_within, points_of
+from budgetbuild.advice.frontier import best_within, points_of, skus
 from budgetbuild.build import Entry
 from budgetbuild.catalogue.items import Product
 from budgetbuild.catalogue.names import fold
@@ -134,11 +134,6 @@ def holds(build: CurveBuild, product: Product) -> bool:
 def count(build: CurveBuild, product: Product) -> int:
     """How many of a product a build holds."""
     return sum(part.quantity for part in build.system.parts if fold(part.sku) == fold(product.sku))
-
-
-def skus(build: CurveBuild) -> list[str]:
-    """SKUs of a build, each repeated by its quantity, sorted."""
-    return sorted(part.sku for part in build.system.parts for _ in range(part.quantity))
 
 
 def changed(catalogue: Catalogue, product: Product, **columns: Any) -> Catalogue:  # noqa: ANN401 - any column

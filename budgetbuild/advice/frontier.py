@@ -46,6 +46,11 @@ def best_within(points: tuple[CurveBuild, ...], cap: int) -> CurveBuild | None:
     return next((point for point in reversed(points) if point.total <= cap), None)
 
 
+def skus(build: CurveBuild) -> list[str]:
+    """SKUs of a build, each repeated by its quantity, sorted: what decides between builds of equal score and price."""
+    return sorted(part.sku for part in build.system.parts for _ in range(part.quantity))
+
+
 def audited_point(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, point: CurveBuild) -> Audited:
     """A point of a curve, audited.
 

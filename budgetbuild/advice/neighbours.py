@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.advice.changes import SCORED, in_role, step
-from budgetbuild.advice.frontier import audited_point, best_within, points_of
+from budgetbuild.advice.frontier import audited_point, best_within, points_of, skus
 from budgetbuild.build import Audited, Driver, Part, Role, Step
 from budgetbuild.catalogue.kinds import Want
 from budgetbuild.program.offer import Narrowing, Offer
@@ -181,5 +181,4 @@ def _parts(skus: list[str]) -> frozenset[Part]:
 
 def _worth(point: CurveBuild) -> tuple[int, int, list[str]]:
     """Highest score first, then the lowest price, then the first in SKU order."""
-    skus = sorted(part.sku for part in point.system.parts for _ in range(part.quantity))
-    return -point.score, point.total, skus
+    return -point.score, point.total, skus(point)

@@ -104,10 +104,8 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _counter(scope: str, catalogue: Catalogue, curves: tuple[Curve, ...]) -> Counter | None:
     """What the counter page answers: the briefs solved in every vehicle, or in their own, or no page."""
-    from budgetbuild.catalogue.shop import usual_allowance
-    from budgetbuild.cli.counter import tell_left_out
+    from budgetbuild.cli.counter import answers, tell_left_out
     from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
-    from budgetbuild.report import Counter
 
     if scope == "none":
         return None
@@ -115,7 +113,7 @@ def _counter(scope: str, catalogue: Catalogue, curves: tuple[Curve, ...]) -> Cou
         pairs = pairs_at_the_counter(catalogue, [curve.brief for curve in curves])
         tell_left_out(left_out(catalogue, pairs))
         curves = tuple(curves_for(catalogue, pairs, curves))
-    return Counter(curves, usual_allowance(tier.allowance for tier in catalogue.tiers))
+    return answers(catalogue, curves)
 
 
 def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:

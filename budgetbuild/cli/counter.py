@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
-    from budgetbuild.catalogue.shop import Vehicle
+    from budgetbuild.build import Curve
+    from budgetbuild.catalogue.shop import Catalogue, Vehicle
+    from budgetbuild.report import Counter
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -35,9 +37,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(arguments: argparse.Namespace) -> int:
     """Do it."""
     catalogue = load_catalogue(arguments.catalogue)
-    from budgetbuild.catalogue.shop import usual_allowance
     from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
-    from budgetbuild.report import Counter, counter_page
+    from budgetbuild.report import counter_page
     from budgetbuild.report.save import save_all
 
     pairs = pairs_at_the_counter(catalogue, catalogue.briefs)
@@ -47,14 +48,23 @@ def run(arguments: argparse.Namespace) -> int:
         for curve in curves_for(catalogue, pairs):
             step(f"{curve.brief.name}, {curve.vehicle.name}")
             curves.append(curve)
-    counter = Counter(tuple(curves), usual_allowance(tier.allowance for tier in catalogue.tiers))
-    page = counter_page(catalogue, counter, arguments.templates)
+    page = counter_page(catalogue, answers(catalogue, curves), arguments.templates)
     save_all({"counter.html": page}, arguments.out)
     if not arguments.quiet:
         print(f"Wrote counter.html to {arguments.out}: {len(curves)} curves of budget and score.")
         if catalogue.warnings:
             print_faults(catalogue.warnings)
     return ExitStatus.DONE
+
+
+def answers(catalogue: Catalogue, curves: Sequence[Curve]) -> Counter:
+    """What the page answers: some curves, by the shop's own allowance and visible gain."""
+    from budgetbuild.advice.advice import visible_gain
+    from budgetbuild.catalogue.shop import usual_allowance
+    from budgetbuild.report import Counter
+
+    allowance = usual_allowance(tier.allowance for tier in catalogue.tiers)
+    return Counter(tuple(curves), allowance, visible_gain(catalogue))
 
 
 def tell_left_out(vehicles: Sequence[Vehicle]) -> None:

@@ -5,7 +5,7 @@ stand in one whole number, `code = class x CLASS + price x POINT - points`, so t
 addition, and sorting the codes sorts by class, then price, then falling points.
 
 Labels that are equal in all three are ties: the one that comes first in the order of builds stays. That order adds up
-(see `ties.Order`), so a partial build that comes later never belongs to a build that comes first.
+(see `order.Order`), so a partial build that comes later never belongs to a build that comes first.
 """
 
 from __future__ import annotations
@@ -19,7 +19,6 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-Codes = "NDArray[np.int64]"
 Trace = Callable[[int], tuple[int, ...]]
 """The columns that a label chooses, by its position."""
 

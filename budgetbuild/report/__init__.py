@@ -23,10 +23,12 @@ class Counter:
     Attributes:
         curves: At most one for each brief and vehicle.
         allowance: What a build may cost above the budget, as a share of it.
+        visible: Least gain that counts as a visible step, in thousandths of a point.
     """
 
     curves: tuple[Curve, ...]
     allowance: Fraction
+    visible: int
 
 
 def render_all(
@@ -78,7 +80,7 @@ def counter_page(catalogue: Catalogue, counter: Counter, templates: Path | None 
     return render_counter(
         counter.curves,
         catalogue,
-        visible=round(1000 * catalogue.settings.visible_gain),
+        visible=counter.visible,
         allowance=counter.allowance,
         templates=templates,
     )

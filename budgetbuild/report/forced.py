@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.report.advised import step_changes
 from budgetbuild.report.cautions import FORBIDDEN, OBSTACLES, filled, relief_text
-from budgetbuild.report.format import capital, decimal_money, label, money, points
+from budgetbuild.report.format import capital, label, money, points
+from budgetbuild.report.results import optional_money, score_number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -80,13 +81,13 @@ def render_forced(forced: Forced, told: Sequence[str]) -> str:
         "sku": forced.sku,
         "chosen": forced.entry.chosen,
         "possible": forced.with_it is not None,
-        "score": forced.with_it.score / 1000 if forced.with_it else None,
-        "total": _money(forced.with_it.total if forced.with_it else None),
-        "points_lost": -step.gain / 1000 if step else None,
-        "extra": _money(step.extra if step else None),
-        "least_budget": _money(forced.least_total),
-        "price": _money(forced.entry.price),
-        "entry_price": _money(forced.entry.entry),
+        "score": score_number(forced.with_it.score if forced.with_it else None),
+        "total": optional_money(forced.with_it.total if forced.with_it else None),
+        "points_lost": score_number(-step.gain if step else None),
+        "extra": optional_money(step.extra if step else None),
+        "least_budget": optional_money(forced.least_total),
+        "price": optional_money(forced.entry.price),
+        "entry_price": optional_money(forced.entry.entry),
         "told": list(told),
     }
     return json.dumps(content, ensure_ascii=False, indent=2) + "\n"
@@ -98,15 +99,11 @@ def render_entries(entries: Sequence[Entry], products: Mapping[str, Product]) ->
         {
             "sku": entry.sku,
             "product": products[entry.sku].name,
-            "price": _money(entry.price),
-            "entry_price": _money(entry.entry),
-            "reduction": _money(entry.reduction),
+            "price": optional_money(entry.price),
+            "entry_price": optional_money(entry.entry),
+            "reduction": optional_money(entry.reduction),
             "chosen": entry.chosen,
         }
         for entry in entries
     ]
     return json.dumps(content, ensure_ascii=False, indent=2) + "\n"
-
-
-def _money(cents: int | None) -> str | None:
-    return None if cents is None else decimal_money(cents)

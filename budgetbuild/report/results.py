@@ -60,7 +60,8 @@ def score_number(thousandths: int | None) -> float | None:
     return None if thousandths is None else thousandths / 1000
 
 
-def _money(cents: int | None) -> str | None:
+def optional_money(cents: int | None) -> str | None:
+    """An amount as a decimal string, where there is one."""
     return None if cents is None else decimal_money(cents)
 
 
@@ -75,7 +76,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "status": build.status.value,
         "score": score_number(build.score),
         "bound": score_number(build.bound),
-        "total": _money(build.total),
+        "total": optional_money(build.total),
         "lines": [_line(line) for line in shown.lines],
         "checks": [asdict(check) for check in shown.audited.checks] if shown.audited else [],
         "cautions": [asdict(caution) for caution in shown.cautions],
@@ -84,7 +85,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "versions": [_version(alert) for alert in build.versions],
         "advice": _advice(shown),
         "reason": shown.reason,
-        "least_budget": _money(shown.least_total),
+        "least_budget": optional_money(shown.least_total),
         "reliefs": _reliefs(shown),
         "solver": build.solver,
         **_system(shown.audited),
@@ -101,7 +102,7 @@ def _version(alert: VersionAlert) -> dict[str, Value]:
                 "sku": sister.sku,
                 "offered": sister.offered,
                 "forbidden": sister.forbidden,
-                "price_difference": _money(sister.price_difference),
+                "price_difference": optional_money(sister.price_difference),
                 "score_difference": score_number(sister.score_difference),
                 "differences": [asdict(difference) for difference in sister.differences],
             }
@@ -116,10 +117,10 @@ def _advice(shown: ReportBuild) -> list[dict[str, Value]]:
     return [
         {
             "kind": kind,
-            "extra": _money(advice.step.extra if advice.step else None),
+            "extra": optional_money(advice.step.extra if advice.step else None),
             "gain": score_number(advice.step.gain if advice.step else None),
             "score": score_number(advice.step.audited.score if advice.step else None),
-            "total": _money(advice.step.audited.total if advice.step else None),
+            "total": optional_money(advice.step.audited.total if advice.step else None),
             "parts": [asdict(part) for part in advice.step.audited.system.parts] if advice.step else [],
             "text": advice.text,
             "changes": list(advice.changes),
@@ -139,7 +140,7 @@ def _line(shown: ReportLine) -> dict[str, Value]:
         "running_total": decimal_money(line.running_total),
         "why": shown.why,
         "description": line.description,
-        "net_total": _money(line.net_total),
+        "net_total": optional_money(line.net_total),
     }
 
 

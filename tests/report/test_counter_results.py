@@ -58,7 +58,7 @@ def test_at_fifty_random_budgets_the_page_shows_what_the_data_file_says(
     )
     catalogue = replace(catalogue, tiers=tiers)
     solved = solve_all(catalogue, Run())
-    files = render_all(solved.builds, catalogue, solved.curves, Counter(solved.curves, ALLOWANCE))
+    files = render_all(solved.builds, catalogue, solved.curves, Counter(solved.curves, ALLOWANCE, 2000))
     (tmp_path / "counter.html").write_bytes(files["counter.html"])
     builds = json.loads(files["results.json"])["builds"]
     assert len(builds) == BUDGETS
