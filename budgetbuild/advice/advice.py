@@ -1,4 +1,4 @@
-"""What one could do with a build next: a little more, a little less."""
+"""What one could do with a build next: a little more, a little less; and what each part won against."""
 
 from __future__ import annotations
 
@@ -24,13 +24,14 @@ def advise(catalogue: Catalogue, curve: Curve, tier: Tier, audited: Audited) -> 
         audited: The best build within its cap.
     """
     visible, stretch = visible_gain(catalogue), int(tier.budget * catalogue.settings.stretch_share)
-    around = Around(catalogue, curve.brief, curve.vehicle, audited)
+    around = Around(catalogue, curve.brief, curve.vehicle, audited, reach=tier.cap + stretch)
     return Advice(
         visible=visible,
         stretch=stretch,
         step_up=step_up(curve, audited, visible),
         swap=around.swap(tier.cap + stretch),
         drop=around.drop(tier.cap - stretch),
+        runners_up=around.runners_up(tier.cap),
     )
 
 

@@ -6,9 +6,9 @@ from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from budgetbuild.advice.frontier import least_total
 from budgetbuild.build import Caution, NoBuild, Relief
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Opening, Want, Work
-from budgetbuild.curve.whole import curve
 from budgetbuild.program.candidates import Candidates, candidates
 from budgetbuild.program.layout import carries
 from budgetbuild.program.offer import Offer
@@ -28,24 +28,15 @@ def explain(offer: Offer, cap: int) -> NoBuild:
     The cheapest complete system says what the brief costs at least; each requirement is then taken away on its own to
     see whether a system becomes possible or cheaper, and at what price.
     """
-    least = _least(offer, None)
+    least = least_total(offer)
     obstacles = () if least is not None else tuple(obstacles_of(candidates(offer)))
     return NoBuild(least, obstacles, tuple(_reliefs(offer, cap, least)))
-
-
-def _least(offer: Offer, cap: int | None) -> int | None:
-    """Price of the cheapest complete system within a cap, in cents: where the budget curve begins."""
-    brief = offer.brief
-    if brief.one_brand is OneBrand.PREFER:  # it earns points and rules nothing out
-        brief = replace(brief, one_brand=OneBrand.NO)
-    found = candidates(replace(offer, brief=brief))
-    return next((point.total for point in curve(found, cap)), None)
 
 
 def _reliefs(offer: Offer, cap: int, least: int | None) -> Iterator[Relief]:
     cheaper = None if least is None else least - 1
     for code, subject, brief in _lighter(offer.brief):
-        total = _least(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle), cheaper)
+        total = least_total(Offer(_priced(offer.catalogue, brief), brief, offer.vehicle), cheaper)
         if total is not None:
             yield Relief(code, subject, total, total <= cap)
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.audit.verdict import passed
 from budgetbuild.build import Curve
+from budgetbuild.catalogue.kinds import OneBrand
+from budgetbuild.catalogue.shop import Weights
 from budgetbuild.curve.whole import CurveBuild, curve
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Narrowing, Offer
@@ -16,6 +19,8 @@ if TYPE_CHECKING:
     from budgetbuild.program.candidates import Candidates
 
 AS_IT_IS = Narrowing()
+POINTLESS = Weights(**dict.fromkeys((part.name for part in fields(Weights)), 0.0))
+"""No part of the score earns anything."""
 
 
 def curve_of(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, found: Candidates | None = None) -> Curve:
@@ -39,6 +44,18 @@ def points_of(
 ) -> tuple[CurveBuild, ...]:
     """The budget curve before its audit, cheapest first, up to a cap in cents."""
     return curve(candidates(Offer(catalogue, brief, vehicle, narrowing)), cap)
+
+
+def least_total(offer: Offer, cap: int | None = None) -> int | None:
+    """Price of the cheapest complete system within a cap, in cents: where the budget curve begins.
+
+    No points are counted, so that each list that the curve merges comes down to its cheapest choice.
+    """
+    # One brand that is merely preferred earns points and rules nothing out.
+    wish = OneBrand.NO if offer.brief.one_brand is OneBrand.PREFER else offer.brief.one_brand
+    catalogue = replace(offer.catalogue, weights=POINTLESS)
+    pointless = replace(offer, catalogue=catalogue, brief=replace(offer.brief, one_brand=wish))
+    return next((point.total for point in curve(candidates(pointless), cap)), None)
 
 
 def best_within(points: tuple[CurveBuild, ...], cap: int) -> CurveBuild | None:

@@ -1,56 +1,61 @@
-"""A little more, a little less: builds that differ from one in exactly one scored part, everything else following.
+"""A little more, a little less, and the next best: builds that differ from one in exactly one scored part.
 
-Each question is a brief of its own, narrowed to the parts that stay, and answered by its whole budget curve: exact, as
-every other answer. Ways of wiring and accessories are free; products and quantities of scored parts are not.
+Each question (see `questions`) is answered by its whole budget curve: exact, as every other answer. A curve serves
+every cap up to the one that it was drawn for, so swap, drop and runners-up share those of the exchanges.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections import Counter
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain
 from typing import TYPE_CHECKING
 
-from budgetbuild.advice.changes import SCORED, in_role, step
-from budgetbuild.advice.frontier import audited_point, best_within, points_of, skus
-from budgetbuild.build import Audited, Driver, Part, Role, Step
-from budgetbuild.catalogue.kinds import Want
-from budgetbuild.program.offer import Narrowing, Offer
-from budgetbuild.program.speakers import ROLES
+from budgetbuild.advice.changes import in_role, step
+from budgetbuild.advice.frontier import audited_point, best_within, least_total, points_of, skus
+from budgetbuild.advice.questions import Questions
+from budgetbuild.build import Audited, Part, Role, RunnerUp
+from budgetbuild.program.offer import Offer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable
 
+    from budgetbuild.advice.questions import Exchange, Question
+    from budgetbuild.build import Step
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
     from budgetbuild.curve.whole import CurveBuild
 
-PLACES = {Role.FRONT: "front", Role.REAR: "rear", Role.BASS: "bass", Role.DEADENING: "deadening"}
-"""Roles that a brief can ask for, by the brief's own field."""
+Points = tuple["CurveBuild", ...]
+"""The answer to a question: its budget curve, cheapest first."""
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
-    """A brief of which one part may change.
+class Answered:
+    """An exchange with the answers to its questions, one for each, in their order."""
+
+    exchange: Exchange
+    others: tuple[Points, ...]
+    quantities: tuple[Points, ...]
+
+
+@dataclass(frozen=True)
+class Around:
+    """A build and where it stands.
 
     Attributes:
-        brief: The brief with what stays required and what is absent left out.
-        narrowing: What may fill each role.
+        reach: Highest cap that will be asked for, in cents; `None` = any. The lower, the sooner done.
     """
-
-    brief: Brief
-    narrowing: Narrowing
-
-
-@dataclass(frozen=True, slots=True)
-class Around:
-    """A build and where it stands."""
 
     catalogue: Catalogue
     brief: Brief
     vehicle: Vehicle
     audited: Audited
+    reach: int | None = None
 
     def swap(self, cap: int) -> Step | None:
         """The build that gains most within a cap (cents) by exchanging exactly one scored part."""
-        found = self._best(self._exchanges(), cap)
+        found = self._best(self._exchanged(cap), cap)
         return found if found and found.gain > 0 else None
 
     def drop(self, cap: int) -> Step | None:
@@ -62,121 +67,67 @@ class Around:
         """
         if self.audited.total <= cap:
             return None
-        return self._best([*self._exchanges(), *self._removals()], cap)
+        removed = (self._points(question, cap) for question in self._questions.removals())
+        return self._best(chain(self._exchanged(cap), removed), cap)
 
-    def _best(self, questions: Iterator[Question] | list[Question], cap: int) -> Step | None:
-        answers = (
-            best_within(points_of(self.catalogue, one.brief, self.vehicle, one.narrowing, cap), cap)
-            for one in questions
-        )
-        found = min((answer for answer in answers if answer), key=_worth, default=None)
+    def runners_up(self, cap: int) -> tuple[RunnerUp, ...]:
+        """What would stand in the place of each scored part if its product could not, within a cap (cents)."""
+        self._exchanged(cap)
+        return tuple(self._runner_up(answered, cap) for answered in self._answers)
+
+    def _runner_up(self, answered: Answered, cap: int) -> RunnerUp:
+        part, found = answered.exchange.part, self._best(answered.others, cap)
+        least = min((points[0].total for points in answered.others if points), default=None)
+        if least is None and self.reach is not None:
+            totals = map(self._least, answered.exchange.others)
+            least = min((total for total in totals if total is not None), default=None)
+        return RunnerUp(part, _other(part, self.audited, found.audited) if found else None, found, least)
+
+    def _best(self, answers: Iterable[Points], cap: int) -> Step | None:
+        """The best within a cap of all that is on some curves; of each curve it is its last point within the cap."""
+        points = (best_within(points, cap) for points in answers)
+        found = min((point for point in points if point), key=_worth, default=None)
         if found is None:
             return None
         return step(self.audited, audited_point(self.catalogue, self.brief, self.vehicle, found))
 
-    @property
-    def _amplifiers(self) -> list[str]:
-        return list(self.audited.system.amplifiers)
+    def _exchanged(self, cap: int) -> Iterable[Points]:
+        """The curves of everything that exchanges exactly one scored part.
 
-    def _exchanges(self) -> Iterator[Question]:
-        """Another product in one role, or another quantity of it."""
-        for role in SCORED:
-            held = frozenset(in_role(self.audited, role))
-            if role is Role.AMPLIFIER:
-                yield from self._other_amplifiers()
-            elif held:
-                yield self._kept(free=role, never={role: held})
-
-    def _other_amplifiers(self) -> Iterator[Question]:
-        """Another product in the place of one amplifier."""
-        for sku in sorted(set(self._amplifiers)):
-            others = list(self._amplifiers)
-            others.remove(sku)
-            if sku in others:
-                # The product must stay and must not: so each other one is a question of its own.
-                offer = Offer(self.catalogue, self.brief, self.vehicle)
-                for another in offer.offered(self.catalogue.amplifiers):
-                    if another.sku != sku:
-                        yield self._kept(amplifiers=[*others, another.sku])
-            else:
-                never = {Role.AMPLIFIER: frozenset({Part(Role.AMPLIFIER, sku)})}
-                yield self._kept(free=Role.AMPLIFIER, insist=others, never=never)
-
-    def _removals(self) -> Iterator[Question]:
-        """One scored part less."""
-        for role, field in PLACES.items():
-            if in_role(self.audited, role) and getattr(self.brief, field) is not Want.REQUIRED:
-                yield self._kept(without=role)
-                if role is not Role.DEADENING:
-                    yield from self._with_an_amplifier(role)
-        yield from (self._kept(amplifiers=fewer) for fewer in self._fewer_amplifiers())
-
-    def _with_an_amplifier(self, role: Role) -> Iterator[Question]:
-        """A location less, and an amplifier that nothing else needs then."""
-        passive = [
-            drive
-            for drive in self.audited.system.drives
-            if ROLES[drive.location] is not role and drive.by is not Driver.SELF
-        ]
-        external = sum(drive.by is Driver.AMPLIFIER for drive in passive)
-        for fewer in self._fewer_amplifiers():
-            # One amplifier drives at least one location anyway; where it takes over two, those are all that are left.
-            if fewer or not external:
-                yield self._kept(without=role, amplifiers=fewer, amplified=bool(external) and external == len(passive))
-
-    def _fewer_amplifiers(self) -> Iterator[list[str]]:
-        for sku in sorted(set(self._amplifiers)):
-            fewer = list(self._amplifiers)
-            fewer.remove(sku)
-            yield fewer
-
-    def _kept(
-        self,
-        *,
-        free: Role | None = None,
-        without: Role | None = None,
-        never: dict[Role, frozenset[Part]] | None = None,
-        insist: list[str] | None = None,
-        amplifiers: list[str] | None = None,
-        amplified: bool = False,
-    ) -> Question:
-        """Everything as it is but for one role.
-
-        Args:
-            free: The role that may be filled by other parts.
-            without: The role that stays empty.
-            never: Parts that may not be used.
-            insist: Amplifiers that stay while another is exchanged.
-            amplifiers: The amplifiers that there are, `None` = those of the build, or as many.
-            amplified: Whether every passive location is on an external one.
+        Raises:
+            ValueError: The cap is beyond the reach of these curves.
         """
-        stay = self._amplifiers if amplifiers is None else amplifiers
-        only: dict[Role, frozenset[Part]] = {
-            role: frozenset(held)
-            for role in SCORED
-            if role not in {free, without, Role.AMPLIFIER} and (held := in_role(self.audited, role))
-        }
-        if free is not Role.AMPLIFIER:
-            only[Role.AMPLIFIER] = _parts(stay)
+        if self.reach is not None and cap > self.reach:
+            raise ValueError(f"a cap of {cap} cents is beyond the reach of {self.reach}")
+        return chain.from_iterable((*answered.others, *answered.quantities) for answered in self._answers)
 
-        def wanted(role: Role) -> Want:
-            return Want.REQUIRED if role is not without and in_role(self.audited, role) else Want.NONE
+    @cached_property
+    def _questions(self) -> Questions:
+        return Questions(self.catalogue, self.brief, self.vehicle, self.audited)
 
-        needed = insist if insist is not None else stay if len(set(stay)) > 1 else []
-        brief = replace(
-            self.brief,
-            front=wanted(Role.FRONT),
-            rear=wanted(Role.REAR),
-            bass=wanted(Role.BASS),
-            deadening=wanted(Role.DEADENING),
-            amplifier=Want.REQUIRED if amplified else self.brief.amplifier,
-            must_include=(*self.brief.must_include, *needed),
+    @cached_property
+    def _answers(self) -> tuple[Answered, ...]:
+        def answer(questions: tuple[Question, ...]) -> tuple[Points, ...]:
+            return tuple(self._points(question, self.reach) for question in questions)
+
+        return tuple(
+            Answered(exchange, answer(exchange.others), answer(exchange.quantities))
+            for exchange in self._questions.exchanges()
         )
-        return Question(brief, Narrowing(only, never or {}, len(stay)))
+
+    def _points(self, question: Question, cap: int | None) -> Points:
+        return points_of(self.catalogue, question.brief, self.vehicle, question.narrowing, cap)
+
+    def _least(self, question: Question) -> int | None:
+        return least_total(Offer(self.catalogue, question.brief, self.vehicle, question.narrowing))
 
 
-def _parts(skus: list[str]) -> frozenset[Part]:
-    return frozenset(Part(Role.AMPLIFIER, sku) for sku in skus)
+def _other(part: Part, now: Audited, then: Audited) -> Part:
+    """What stands in the place of a part; of several amplifiers the one that came in."""
+    if part.role is not Role.AMPLIFIER:
+        return in_role(then, part.role)[0]
+    came = Counter(then.system.amplifiers) - Counter(now.system.amplifiers)
+    return Part(part.role, next(iter(came)))
 
 
 def _worth(point: CurveBuild) -> tuple[int, int, list[str]]:

@@ -37,6 +37,25 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class RunnerUp:
+    """What would stand in the place of one scored part, were its product not to be had; all other scored parts stay.
+
+    Attributes:
+        part: What the build has there, with its quantity; of several equal amplifiers one.
+        other: The other product that comes in its place, with its quantity; `None` where `step` is.
+        step: The way to the best such build within the tier's cap; `None` where there is none. The best build of a
+            tier gains nothing by it.
+        least_total: Price of the cheapest such build whatever the budget, in cents; `None` where nothing else can
+            take the place at any price.
+    """
+
+    part: Part
+    other: Part | None
+    step: Step | None
+    least_total: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class Advice:
     """A little more, a little less: what one could do with a build next. Each is `None` where there is none.
 
@@ -46,6 +65,7 @@ class Advice:
         step_up: The cheapest best build that gains at least `visible`.
         swap: The build that gains most, within `stretch` more, by exchanging exactly one scored part.
         drop: The build that loses least, within `stretch` less, by leaving out or exchanging exactly one scored part.
+        runners_up: One for each scored part, in the order of the roles; equal amplifiers count once.
     """
 
     visible: int
@@ -53,6 +73,7 @@ class Advice:
     step_up: Step | None = None
     swap: Step | None = None
     drop: Step | None = None
+    runners_up: tuple[RunnerUp, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from budgetbuild.advice.versions import version_alerts
 from budgetbuild.catalogue.items import Product
 from budgetbuild.catalogue.shop import Catalogue
 from budgetbuild.report.versions import alert_text
+from tests.report import fixtures
 
 if TYPE_CHECKING:
     from budgetbuild.build import Difference, Sister, VersionAlert
@@ -55,4 +56,4 @@ def sentence(sound: Sound, sku: str, **changes: Any) -> str:  # noqa: ANN401 - f
     shelf = with_sister(sound, sku, **changes)
     (alert,) = alerts(shelf)
     products = {product.sku: product for product in shelf.catalogue.products()}
-    return alert_text(alert, products, "EUR").replace("\u00a0", " ")
+    return alert_text(alert, products, fixtures.VOICE).replace("\u00a0", " ")

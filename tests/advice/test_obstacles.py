@@ -18,6 +18,7 @@ from tests.advice.shelf import SISTER, alerts, difference, sister
 from tests.audit.handmade import FIVE_CHANNELS, HANDMADE, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
 from tests.audit.shop import SHOP
 from tests.audit.sounds import random_sound
+from tests.report import fixtures
 
 if TYPE_CHECKING:
     from tests.audit.sound import Sound
@@ -140,7 +141,7 @@ def check_all(sound: Sound) -> int:
     products = {product.sku: product for product in sound.catalogue.products()}
     for kind in {type(product) for product in products.values()}:
         for alert in alerts(related(sound, kind)):
-            words = alert_text(alert, products, "EUR")
+            words = alert_text(alert, products, fixtures.VOICE)
             assert not any(hole in words for hole in ("{", "None", "  ", "with ,")), words
             for found in alert.sisters:
                 refused = other_rules(sound, alert.role, alert.sku, found.sku)

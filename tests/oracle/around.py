@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 Held = tuple[str, int]
 """SKU and count; an empty SKU for nothing."""
 NOTHING: Held = ("", 0)
+ANY_PRICE = 10**12
+"""Cents that no system costs."""
 
 
 class Move(Enum):
@@ -36,11 +38,12 @@ class Move(Enum):
 
 @dataclass(frozen=True)
 class Moved:
-    """A scored part that is not as it was. `part` is a location or a word."""
+    """A scored part that is not as it was. `part` is a location or a word; `now` is what came in place of `sku`."""
 
     move: Move
     part: Location | str
     sku: str = ""
+    now: str = ""
 
 
 Moves = tuple[Moved, ...]
@@ -102,10 +105,27 @@ def one_exchanged_or_gone(way: Way) -> bool:
 
 def best_near(shop: Shop, before: Scored, cap: int, meant: Callable[[Way], bool]) -> Key | None:
     """The best system within a cap (cents) among those that differ as meant."""
-    return min((key for key in _near(shop, before, cap, meant) if key[1] <= cap), default=None)
+    return min((key for _, key in _near(shop, before, cap, meant) if key[1] <= cap), default=None)
 
 
-def _near(shop: Shop, before: Scored, cap: int, meant: Callable[[Way], bool]) -> Iterator[Key]:
+def other_product(way: Way) -> bool:
+    """Whether exactly one scored part is another product, in whatever quantity."""
+    return one_exchanged(way) and way.moves[0].sku != way.moves[0].now
+
+
+def others_near(shop: Shop, before: Scored) -> dict[tuple[Location | str, str], dict[Key, str]]:
+    """Every system at any price with another product in one place, by the place and what stood there before.
+
+    Of each system the product that came: the same list of SKUs says which.
+    """
+    found: dict[tuple[Location | str, str], dict[Key, str]] = {}
+    for way, key in _near(shop, before, ANY_PRICE, other_product):
+        (moved,) = way.moves
+        found.setdefault((moved.part, moved.sku), {})[key] = moved.now
+    return found
+
+
+def _near(shop: Shop, before: Scored, cap: int, meant: Callable[[Way], bool]) -> Iterator[tuple[Way, Key]]:
     work = Workshop(shop)
     treatments = work.treatments
     labour = shop.labour(Work.AMPLIFIER)
@@ -118,10 +138,12 @@ def _near(shop: Shop, before: Scored, cap: int, meant: Callable[[Way], bool]) ->
             for driven, also in _located(work, before, usages, source, (*moves, *_source(before, source))):
                 for treatment in treatments:
                     all_moves = (*also, *_compared("deadening", before.sheets, _first(treatment)))
-                    if meant(Way(before, all_moves, sum(len(usage.way) for usage in usages))):
+                    way = Way(before, all_moves, sum(len(usage.way) for usage in usages))
+                    if meant(way):
                         work.treatments = [treatment]
                         parts = [amps, source.chosen]
-                        yield from complete(work, usages, source, parts, driven, lambda _, cost: cost > cap)
+                        found = complete(work, usages, source, parts, driven, lambda _, cost: cost > cap)
+                        yield from ((way, key) for key in found)
 
 
 def _few(moves: Moves) -> bool:
@@ -139,7 +161,7 @@ def _compared(part: Location | str, before: Held, after: Held) -> Moves:
         return ()
     if before == NOTHING:
         return (Moved(Move.NEW, part),)
-    return (Moved(Move.GONE if after == NOTHING else Move.EXCHANGED, part, before[0]),)
+    return (Moved(Move.GONE if after == NOTHING else Move.EXCHANGED, part, before[0], after[0]),)
 
 
 def _amplifiers(before: Scored, usages: tuple[Usage, ...]) -> Moves:
@@ -147,7 +169,7 @@ def _amplifiers(before: Scored, usages: tuple[Usage, ...]) -> Moves:
     lost, got = list((was - now).elements()), list((now - was).elements())
     if len(got) > len(lost):
         return (Moved(Move.NEW, "amplifier"),)
-    swapped = [Moved(Move.EXCHANGED, "amplifier", sku) for sku in lost[: len(got)]]
+    swapped = [Moved(Move.EXCHANGED, "amplifier", sku, new) for sku, new in zip(lost, got, strict=False)]
     return (*swapped, *(Moved(Move.GONE, "amplifier", sku) for sku in lost[len(got) :]))
 
 
