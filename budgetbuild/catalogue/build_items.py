@@ -74,6 +74,11 @@ def _tier(row: Row) -> shop.Tier:
     return shop.Tier(at=_at(row), **values)
 
 
+def _text(row: Row) -> shop.Text:
+    """A paragraph."""
+    return shop.Text(at=_at(row), **row.values)
+
+
 BUILDERS: dict[str, Callable[[Row], Any]] = {
     "head_units": _product(items.HeadUnit),
     "converters": _product(items.Converter),
@@ -90,6 +95,7 @@ BUILDERS: dict[str, Callable[[Row], Any]] = {
     "vehicles": _vehicle,
     "briefs": _brief,
     "tiers": _tier,
+    "texts": _text,
 }
 """Builder of the items of each sheet, by the field of `Catalogue` that holds them."""
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.columns import PRODUCT_SHEETS
-from budgetbuild.catalogue.kinds import HeadUnitMode, Want, Work
+from budgetbuild.catalogue.kinds import HeadUnitMode, TextPlace, Want, Work
 from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.problems import did_you_mean
 from budgetbuild.catalogue.usage import Usage, wants
@@ -268,6 +268,24 @@ def check_weights(shop: Shop) -> Iterator[Finding]:
         )
 
 
+def check_texts(shop: Shop) -> Iterator[Finding]:
+    """A paragraph about a tier, a brief or a product names one that the workbook has; otherwise it is left out."""
+    known = {
+        TextPlace.TIER: _names(shop.of("tiers"), "name"),
+        TextPlace.BRIEF: _names(shop.of("briefs"), "name"),
+        TextPlace.PRODUCT: _names(shop.products(), "sku"),
+    }
+    for row in shop.of("texts"):
+        place, about = row.get("place"), row.get("about") or ""
+        if place in known and not about:
+            yield row, row.fault("about", "missing-value", f"About: which {place}", "name it", Severity.WARNING)
+        elif place in known and fold(about) not in known[place]:
+            yield _unknown(row, "about", about, known[place].values(), Severity.WARNING)
+        elif place not in known and about:
+            mend = "not used; blank for the opening and the closing"
+            yield row, row.fault("about", "ignored-value", "About: nothing here", mend, Severity.NOTICE)
+
+
 CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_unique_skus,
     check_unique_names,
@@ -279,6 +297,7 @@ CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_contradicting_terms,
     check_labour,
     check_weights,
+    check_texts,
 )
 
 

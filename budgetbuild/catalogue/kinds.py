@@ -13,6 +13,16 @@ class Location(StrEnum):
     BASS = "bass"
 
 
+class TextPlace(StrEnum):
+    """Where a shop's own paragraph stands in what it publishes."""
+
+    OPENING = "opening"
+    TIER = "tier"
+    BRIEF = "brief"
+    PRODUCT = "product"
+    CLOSING = "closing"
+
+
 class Opening(StrEnum):
     """Opening in the dash, or the kind of head unit that fills it."""
 

@@ -30,6 +30,7 @@ Value = str | int | float | bool | StrEnum | tuple[str, ...] | Decimal
 YES = frozenset({"yes", "y", "true", "1", "\u2713", "\u2714"})
 NO = frozenset({"no", "n", "false", "0", "\u2717", "\u2718"})
 LONGEST_TEXT = 500
+LONGEST_PROSE = 4000
 DIGITS_KEPT = 1e15
 """A spreadsheet keeps 15 digits of a number; the rest of a longer article number is lost."""
 SHOWN_WITH_EXPONENT = 12
@@ -62,8 +63,9 @@ def _text(value: RawValue, column: Column) -> str | Problem:
     if isinstance(value, Formatted):
         return shown_digits(value.number, value.code) or plain(value.number)
     text = value.text if isinstance(value, DateValue) else str(value)
-    if len(text) > LONGEST_TEXT:
-        return Problem("too-long", f"at most {LONGEST_TEXT} characters", f"shorten the {column.header}")
+    most = LONGEST_PROSE if column.kind is Kind.PROSE else LONGEST_TEXT
+    if len(text) > most:
+        return Problem("too-long", f"at most {most} characters", f"shorten the {column.header}")
     return text
 
 
@@ -147,6 +149,18 @@ def _currency(value: RawValue, column: Column) -> str | Problem:
     return next(iter(meant)) if len(meant) == 1 else Problem("not-a-currency", wanted(column), "write it like EUR")
 
 
+def _locale(value: RawValue, column: Column) -> str | Problem:
+    """A locale whose formats are known, as in `en_GB`."""
+    # Imported here: most catalogues state none, and its data take a while to load.
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415
+
+    try:
+        found = Locale.parse(str(value).strip().replace("-", "_"), resolve_likely_subtags=False)
+    except (UnknownLocaleError, ValueError):
+        return Problem("not-a-locale", wanted(column), "write it like en_GB, de_DE or nl_NL")
+    return str(found)
+
+
 def _date(value: RawValue, column: Column) -> str | Problem:
     """A date as ISO text, or text as it stands."""
     if isinstance(value, DateValue):
@@ -158,11 +172,13 @@ def _date(value: RawValue, column: Column) -> str | Problem:
 
 _PARSERS: dict[Kind, Callable[[RawValue, Column], Value | Problem]] = {
     Kind.TEXT: _text,
+    Kind.PROSE: _text,
     Kind.SKU: _sku,
     Kind.YES_NO: _yes_no,
     Kind.CHOICE: _choice,
     Kind.NAMES: _names,
     Kind.AWG: _awg,
     Kind.CURRENCY: _currency,
+    Kind.LOCALE: _locale,
     Kind.DATE: _date,
 }

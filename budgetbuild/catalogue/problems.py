@@ -37,6 +37,8 @@ _WORDS = {
     Kind.AWG: "a wire gauge such as 4 or 1/0",
     Kind.SKU: "a SKU",
     Kind.CURRENCY: "a currency code of three letters",
+    Kind.PROSE: "a paragraph of text",
+    Kind.LOCALE: "a language and a country, such as en_GB",
     Kind.DATE: "a date",
     Kind.TEXT: "text",
 }

@@ -53,7 +53,7 @@ def _common(own: tuple[Column, ...], *, rated: bool) -> tuple[Column, ...]:
                help="Same word on every version of one product, such as its 2 ohm and 4 ohm versions."),
         Column(header="Link", field="link", aliases=("URL", "Web link"), help="Web address of the product."),
         Column(header="Note", field="note", aliases=("Notes", "Remark", "Remarks", "Comment"),
-               help="Free text for the shop."),
+               help="A sentence or two of the shop's own on the product; printed with it in the guide."),
         Column(header="Active", field="active", kind=Kind.YES_NO, blank="yes", help="no = never offered."),
     )
 

@@ -12,6 +12,8 @@ class Kind(StrEnum):
 
     TEXT = "text"
     """Any text; a whole number gives its digits."""
+    PROSE = "prose"
+    """A paragraph."""
     SKU = "SKU"
     """Text that names one product: leading zeros stay."""
     MONEY = "money"
@@ -30,6 +32,8 @@ class Kind(StrEnum):
     AWG = "AWG"
     """A wire gauge: 8, `4 AWG`, `1/0`; 0 is held for 1/0, -1 for 2/0 and so on."""
     CURRENCY = "currency code"
+    LOCALE = "language and country"
+    """As in `en_GB`; a hyphen will do."""
     DATE = "date"
 
 
@@ -94,7 +98,7 @@ class SheetKind(StrEnum):
 
     PRODUCT = "products"
     LIST = "list"
-    """Named things: vehicles, briefs, tiers."""
+    """One thing a row: a vehicle, a brief, a tier, a paragraph."""
     TABLE = "table"
     """Keyed values: labour, weights, settings."""
 

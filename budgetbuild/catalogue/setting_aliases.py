@@ -5,6 +5,10 @@ from __future__ import annotations
 ALIASES: dict[str, tuple[str, ...]] = {
     "shop_name": ("Shop", "Shop's name", "Business name"),
     "currency": ("Currency", "ISO currency code"),
+    "locale": ("Language and country", "Number and date format", "Regional format", "Region"),
+    "shop_address": ("Address", "Contact", "Shop contact"),
+    "quote_days": ("Quote validity", "Quote valid for days", "Validity days", "Days a quote is good for"),
+    "quote_terms": ("Terms", "Terms of the quote", "Terms and conditions", "Conditions"),
     "tax_rate": ("Tax", "VAT", "VAT rate", "Sales tax", "Sales tax rate", "Tax share"),
     "labour_rate": (
         "Labour per hour",

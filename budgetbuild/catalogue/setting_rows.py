@@ -11,6 +11,8 @@ SHOP_SETTINGS = (
     Column(header="Shop name", field="shop_name", aliases=ALIASES["shop_name"], help="Name printed on the results."),
     Column(header="Currency code", field="currency", kind=Kind.CURRENCY, aliases=ALIASES["currency"], blank="EUR",
            help="Three letters, such as EUR."),
+    Column(header="Locale", field="locale", kind=Kind.LOCALE, aliases=ALIASES["locale"], blank=Settings().locale,
+           help="Language and country by whose customs money, figures and dates are written, such as en_GB or de_DE."),
     Column(header="Tax rate", field="tax_rate", kind=Kind.SHARE, low=0, high=0.6,
            aliases=ALIASES["tax_rate"], help="Sales tax contained in the prices: 21 %, 0.21 or 21."),
     Column(header="Labour rate", field="labour_rate", kind=Kind.MONEY, positive=True, aliases=ALIASES["labour_rate"],
@@ -22,6 +24,13 @@ SHOP_SETTINGS = (
     Column(header="Stretch share", field="stretch_share", kind=Kind.SHARE, positive=True, high=1,
            aliases=ALIASES["stretch_share"], blank=f"{float(Settings().stretch_share):.4g}",
            help="Share of the budget that a single swap may cost on top, and that the first thing to drop saves."),
+    Column(header="Shop address", field="shop_address", kind=Kind.NAMES, aliases=ALIASES["shop_address"],
+           help="Printed on a customer's quote; lines separated by ;."),
+    Column(header="Quote valid days", field="quote_days", kind=Kind.WHOLE, unit="days", positive=True, high=365,
+           aliases=ALIASES["quote_days"], blank=str(Settings().quote_days),
+           help="Days that a customer's quote is good for."),
+    Column(header="Quote terms", field="quote_terms", kind=Kind.NAMES, aliases=ALIASES["quote_terms"],
+           help="Printed under a customer's quote; sentences separated by ;."),
 )
 """Rows that fill `Settings`."""
 

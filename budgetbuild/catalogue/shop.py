@@ -25,7 +25,7 @@ from budgetbuild.catalogue.items import (
     SpeakerCable,
     Subwoofer,
 )
-from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, TextPlace, Want, Work
 from budgetbuild.catalogue.limits import DEFAULT_LIMITS, Limits
 from budgetbuild.catalogue.names import fold
 
@@ -87,6 +87,9 @@ class Brief:
     leave_out: tuple[str, ...] = ()
 
 
+LOCALE = "en_GB"
+"""By whose customs a shop that states none writes money, figures and dates."""
+
 ALLOWANCE = Fraction(1, 100)
 """What a build may cost above the budget, as a share of it, where nothing else is said."""
 
@@ -139,20 +142,38 @@ class Settings:
     """The shop's own settings.
 
     Attributes:
+        locale: Language and country by which money, figures and dates are written, as in `en_GB`.
         tax_rate: As a share.
         labour_rate: Cents per hour, tax included.
         visible_gain: Points that a dearer build must gain before it is offered as the next step up.
         stretch_share: Share of the budget by which a swap may exceed the cap, and by which a drop undercuts it.
+        shop_address: Printed on a customer's quote, lines separated by `;`.
+        quote_days: Days that a customer's quote is good for.
+        quote_terms: What the shop prints under a customer's quote, sentences separated by `;`.
     """
 
     shop_name: str = ""
     currency: str = "EUR"
+    locale: str = LOCALE
     tax_rate: Fraction | None = None
     labour_rate: int | None = None
     date: str = ""
     visible_gain: float = 2.0
     stretch_share: Fraction = Fraction(1, 20)
+    shop_address: tuple[str, ...] = ()
+    quote_days: int = 30
+    quote_terms: tuple[str, ...] = ()
     limits: Limits = DEFAULT_LIMITS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """A paragraph of the shop's own; `about` names the tier, brief or SKU that it is about."""
+
+    at: Cell = NOWHERE
+    place: TextPlace
+    about: str = ""
+    text: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,6 +205,7 @@ class Catalogue:
     tiers: tuple[Tier, ...] = ()
     weights: Weights = Weights()
     settings: Settings = Settings()
+    texts: tuple[Text, ...] = ()
     warnings: tuple[Fault, ...] = ()
 
     def products(self) -> tuple[Product, ...]:
@@ -202,6 +224,11 @@ class Catalogue:
             *self.fitting_kits,
             *self.deadening,
         )
+
+    def texts_for(self, place: TextPlace, about: str = "") -> tuple[str, ...]:
+        """The shop's own paragraphs for a place, in the order of the sheet."""
+        name = fold(about)
+        return tuple(one.text for one in self.texts if one.place is place and (not name or fold(one.about) == name))
 
     def vehicle(self, name: str) -> Vehicle:
         """The vehicle of that name.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, Want, Work
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, TextPlace, Want, Work
 from budgetbuild.catalogue.product_sheets import OPENING_SYNONYMS
 from budgetbuild.catalogue.schema import Column, Kind, Sheet, SheetKind
 
@@ -172,4 +172,17 @@ SETTINGS_SHEET = Sheet(
     ),
 )
 
-SHOP_SHEETS = (LABOUR, VEHICLES, BRIEFS, TIERS, WEIGHTS, SETTINGS_SHEET)
+TEXTS = Sheet(
+    name="Texts", field="texts", kind=SheetKind.LIST,
+    help="The shop's own paragraphs for the guide, one row each, printed in the order of the rows.",
+    columns=(
+        Column(header="Place", field="place", kind=Kind.CHOICE, choices=tuple(TextPlace), required=True,
+               help="Where it stands: at the opening or the closing of the guide, or with a tier, a brief or a product."),
+        Column(header="About", field="about", aliases=("About which",), blank="for the opening and the closing",
+               help="Which tier, which brief, or the SKU of the product."),
+        Column(header="Text", field="text", kind=Kind.PROSE, required=True, aliases=("Paragraph",),
+               help="One paragraph, printed as it stands."),
+    ),
+)
+
+SHOP_SHEETS = (LABOUR, VEHICLES, BRIEFS, TIERS, WEIGHTS, SETTINGS_SHEET, TEXTS)

@@ -20,6 +20,7 @@ SPELLINGS: dict[str, frozenset[str]] = {
     "V": frozenset({"v", "volt", "volts"}),
     "C": frozenset({"c", "°c", "deg c", "degrees c", "celsius"}),
     "h": frozenset({"h", "hr", "hrs", "hour", "hours"}),
+    "days": frozenset({"d", "day", "days"}),
     "points": frozenset({"pt", "pts", "point", "points"}),
     "pcs": frozenset({"pc", "pcs", "piece", "pieces", "pair", "pairs", "unit", "units"}),
     "pairs": frozenset({"pair", "pairs", "pr"}),
