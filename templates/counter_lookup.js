@@ -15,19 +15,20 @@ function amount(cents) {
 
 function money(cents) {
   const [whole, part] = amount(cents);
-  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, ",");
-  return `${cents < 0 ? "-" : ""}${data.mark}${data.mark && "\u00a0"}${grouped}.${part}`;
+  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, data.written.grouping);
+  const [before, after] = cents < 0 ? data.written.below : data.written.above;
+  return `${before}${grouped}${data.written.decimal}${part}${after}`;
 }
 
 // As one types it: no sign, no grouping, cents only where there are some.
 function plain(cents) {
   const [whole, part] = amount(cents);
-  return part === "00" ? whole : `${whole}.${part}`;
+  return part === "00" ? whole : `${whole}${data.written.decimal}${part}`;
 }
 
 function points(thousandths) {
   const hundredths = Math.floor((thousandths + 5) / 10);
-  return `${Math.floor(hundredths / 100)}.${String(hundredths % 100).padStart(2, "0")}`;
+  return `${Math.floor(hundredths / 100)}${data.written.decimal}${String(hundredths % 100).padStart(2, "0")}`;
 }
 
 function listed(words) {
@@ -47,7 +48,7 @@ const SHAPES = [
 // Cents, or words that say why the text is no budget. A text that can be read in two ways is not guessed at.
 function readBudget(typed) {
   let text = typed.normalize("NFKC").replace(/[\u2019\u02bc]/g, "'").replace(/\s+/g, " ").trim();
-  const mark = data.mark.normalize("NFKC");
+  const mark = data.written.mark.normalize("NFKC");
   if (mark && text.startsWith(mark)) text = text.slice(mark.length).trim();
   else if (mark && text.endsWith(mark)) text = text.slice(0, -mark.length).trim();
   if (!text) return "Write a budget, for example 1450.";

@@ -5,18 +5,13 @@ A machine without Chromium or npm fails these tests; it never skips them.
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import shutil
-import subprocess
-import tarfile
-import tempfile
 from contextlib import contextmanager
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from playwright.sync_api import sync_playwright
+
+from tests.registry import command, from_npm
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -34,23 +29,11 @@ PHONE: ViewportSize = {"width": 320, "height": 640}
 WCAG_22_AA = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 
 
-def _command(name: str) -> str:
-    """Path of a command that tests need.
-
-    Raises:
-        FileNotFoundError: The machine does not have it.
-    """
-    path = shutil.which(name)
-    if path is None:
-        raise FileNotFoundError(f"{name} is missing; .ci/run installs what the tests need")
-    return path
-
-
 @contextmanager
 def chromium() -> Iterator[Browser]:
     """A headless Chromium; without its sandbox, since tests often run as root, where it has none."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=_command("chromium"), args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=command("chromium"), args=["--no-sandbox"])
         try:
             yield browser
         finally:
@@ -60,19 +43,7 @@ def chromium() -> Iterator[Browser]:
 @cache
 def axe_source() -> str:
     """The rule engine's script, fetched once through npm at the pinned version and held against its checksum."""
-    with tempfile.TemporaryDirectory() as folder:
-        subprocess.run(  # noqa: S603 - fixed arguments
-            [_command("npm"), "pack", f"axe-core@{AXE_VERSION}", "--silent"],
-            cwd=folder,
-            check=True,
-            capture_output=True,
-        )
-        package = Path(folder, f"axe-core-{AXE_VERSION}.tgz")
-        assert base64.b64encode(hashlib.sha512(package.read_bytes()).digest()).decode() == AXE_SHA512
-        with tarfile.open(package) as archive:
-            script = archive.extractfile("package/axe.min.js")
-            assert script
-            return script.read().decode()
+    return from_npm("axe-core", AXE_VERSION, AXE_SHA512, "axe.min.js").decode()
 
 
 def violations(page: Page) -> list[str]:

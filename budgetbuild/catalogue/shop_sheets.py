@@ -177,7 +177,7 @@ TEXTS = Sheet(
     help="The shop's own paragraphs for the guide, one row each, printed in the order of the rows.",
     columns=(
         Column(header="Place", field="place", kind=Kind.CHOICE, choices=tuple(TextPlace), required=True,
-               help="Where it stands: at the opening or the closing of the guide, or with a tier, a brief or a product."),
+               help="Where it stands: the opening or the closing of the guide, or with a tier, a brief or a product."),
         Column(header="About", field="about", aliases=("About which",), blank="for the opening and the closing",
                help="Which tier, which brief, or the SKU of the product."),
         Column(header="Text", field="text", kind=Kind.PROSE, required=True, aliases=("Paragraph",),

@@ -12,6 +12,7 @@ from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.into_copy import copy_of, load_both, placed
 from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -19,7 +20,9 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Build, Curve
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.pipeline import Solved
     from budgetbuild.report import Counter
+    from budgetbuild.report.voice import Voice
 
 DEFAULT_TIME_LIMIT_S = 60.0
 
@@ -28,8 +31,9 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     """Describe the command."""
     parser = commands.add_parser(
         "build",
-        help="solve every tier and brief; write tiers.xlsx, guide.md, guide.html, counter.html and results.json",
-        description="Solve every tier and brief of a catalogue; write the comparison workbook, guide and results.",
+        help="solve every tier and brief; write workbook, guide, rundown, pick list, counter page and results",
+        description="Solve every tier and brief of a catalogue; write tiers.xlsx, guide.md, guide.html, rundown.md, "
+        "pick_list.html, counter.html and results.json.",
     )
     parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
     parser.add_argument(
@@ -53,7 +57,21 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         help="what counter.html answers: the briefs that tiers name in every vehicle, or in their own; or no such page "
         "(default: all)",
     )
-    parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own page templates")
+    parser.add_argument(
+        "--into-copy",
+        type=Path,
+        metavar="FILE.xlsx",
+        help="also write a copy of the catalogue workbook with the result sheets after its own, prices read from the "
+        "catalogue's cells; what the copy will not be like is told first",
+    )
+    parser.add_argument(
+        "--pdf",
+        action="store_true",
+        help="also write guide.pdf, the guide on A4 pages, printed by an installed Chromium, Chrome or Edge (the one "
+        "that the environment variable BUDGETBUILD_BROWSER names, else the first one found); where there is none, "
+        "nothing is solved or written",
+    )
+    parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own sentences and page templates")
     parser.add_argument("--json", action="store_true", help="print results.json alone on standard output")
     parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
     parser.set_defaults(run=run)
@@ -76,14 +94,44 @@ def seconds(text: str) -> float:
 
 def run(arguments: argparse.Namespace) -> int:
     """Do it; tells whether some build has no solution."""
-    catalogue = load_catalogue(arguments.catalogue)
-    # The solver and the writers take a third of a second to import: not before the catalogue is known to be sound.
+    # Nobody should wait for what cannot be printed, copied or said.
+    browser = _browser() if arguments.pdf else None
+    catalogue, shop = load_both(arguments) if arguments.into_copy else (load_catalogue(arguments.catalogue), None)
+    from budgetbuild.report.voice import voice_of
+
+    voice = voice_of(catalogue.settings, arguments.templates)
+    _known(arguments, catalogue)
+    solved, counter = _solved(arguments, catalogue)
+    # Imported here: the writers take a while to load.
+    from budgetbuild.report import render_all
+    from budgetbuild.report.pdf import print_pdf
+    from budgetbuild.report.save import save_everywhere
+
+    files = render_all(solved.builds, catalogue, solved.curves, counter, arguments.templates)
+    if browser:
+        files["guide.pdf"] = print_pdf(files["guide.html"], browser)
+    copy = copy_of(shop, catalogue, solved, files["tiers.xlsx"], arguments) if shop else None
+    save_everywhere(placed(files, copy, arguments))
+    if arguments.json:
+        sys.stdout.write(files["results.json"].decode())
+    elif not arguments.quiet:
+        _summary(solved.builds, catalogue, voice)
+        _tell_written(list(files), arguments)
+        if catalogue.warnings:
+            print_faults(catalogue.warnings)
+    return ExitStatus.DONE if all(build.audited for build in solved.builds) else ExitStatus.NO_SOLUTION
+
+
+def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved, Counter | None]:
+    """Every tier and brief asked for, and what the counter page answers.
+
+    Raises:
+        UserInputError: There is nothing to solve.
+    """
+    # The solver takes a third of a second to import: not before the catalogue is known to be sound.
     from budgetbuild.pipeline import Run, pairs_to_solve, solve_all
     from budgetbuild.program.solver import Solver
-    from budgetbuild.report import render_all
-    from budgetbuild.report.save import save_all
 
-    _known(arguments, catalogue)
     how = Run(Solver(arguments.solver), arguments.time_limit, tuple(arguments.tier), tuple(arguments.brief))
     chosen = list(pairs_to_solve(catalogue, how))
     if not chosen:
@@ -91,15 +139,14 @@ def run(arguments: argparse.Namespace) -> int:
     with progress(len(chosen), quiet=arguments.quiet or arguments.json) as step:
         solved = solve_all(catalogue, how, step)
         step("the counter page")
-        counter = _counter(arguments.counter, catalogue, solved.curves)
-    builds = solved.builds
-    files = render_all(builds, catalogue, solved.curves, counter, arguments.templates)
-    save_all(files, arguments.out)
-    if arguments.json:
-        sys.stdout.write(files["results.json"].decode())
-    elif not arguments.quiet:
-        _summary(builds, catalogue, arguments.out, list(files))
-    return ExitStatus.DONE if all(build.audited for build in builds) else ExitStatus.NO_SOLUTION
+        return solved, _counter(arguments.counter, catalogue, solved.curves)
+
+
+def _browser() -> Path:
+    """The browser that prints; looked for first of all, since nobody should wait for what cannot be printed."""
+    from budgetbuild.report.browser import find_browser
+
+    return find_browser()
 
 
 def _counter(scope: str, catalogue: Catalogue, curves: tuple[Curve, ...]) -> Counter | None:
@@ -152,32 +199,35 @@ def _nothing_to_solve(arguments: argparse.Namespace) -> Fault:
     )
 
 
-def _summary(builds: Sequence[Build], catalogue: Catalogue, folder: Path, names: Sequence[str]) -> None:
-    """What was found, one line a build, and where it was written."""
-    from budgetbuild.report.format import money, points
+def _summary(builds: Sequence[Build], catalogue: Catalogue, voice: Voice) -> None:
+    """What was found, one line a build, and why there is none."""
+    from budgetbuild.report.cautions import no_build_reason
     from budgetbuild.report.wording import status_word
 
-    currency = catalogue.settings.currency
+    write = voice.notation
     rows = [
         (
             build.tier.name,
             build.brief.name,
             build.vehicle.name,
-            status_word(build),
-            "" if build.score is None else points(build.score),
-            "" if build.total is None else money(build.total, currency),
-            "" if build.total is None else money(build.tier.budget - build.total, currency),
+            status_word(build, write),
+            "" if build.score is None else write.points(build.score),
+            "" if build.total is None else write.money(build.total),
+            "" if build.total is None else write.money(build.tier.budget - build.total),
         )
         for build in builds
     ]
     print_table(
         ("tier", "brief", "vehicle", "status", "score", "total", "left over"), rows, right=(4, 5, 6), to=sys.stdout
     )
-    print(f"Wrote {', '.join(sorted(names))} to {folder}")
-    if catalogue.warnings:
-        print_faults(catalogue.warnings)
     for build in builds:
         if build.audited is None:
-            from budgetbuild.report.cautions import no_build_reason
+            tell(f"{build.tier.name}, {build.brief.name}: {no_build_reason(build, voice)}")
 
-            tell(f"{build.tier.name}, {build.brief.name}: {no_build_reason(build, currency)}")
+
+def _tell_written(names: Sequence[str], arguments: argparse.Namespace) -> None:
+    """What was written where; of a folder with pictures only its name."""
+    shown = sorted({name if "/" not in name else f"{name.partition('/')[0]}/" for name in names})
+    print(f"Wrote {', '.join(shown)} to {arguments.out}")
+    if arguments.into_copy:
+        print(f"Wrote {arguments.into_copy}")

@@ -10,18 +10,16 @@ from budgetbuild.catalogue.listed import names_of
 from budgetbuild.cli.asking import Given, ask_missing, can_ask, lacks, same_again
 from budgetbuild.cli.console import counted, print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.quote_files import add_file_options, faults_of_files, rendered, save_files
 from budgetbuild.cli.wishes import Wish, faults_before_asking, wish
-from budgetbuild.faults import Cell, Fault, Severity, UserInputError
+from budgetbuild.faults import Severity, UserInputError
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Iterator
+    from collections.abc import Sequence
 
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.report.content import Report
-
-ENDINGS = (".html", ".md", ".xlsx", ".json")
-"""Endings of the files that a quote can be written to."""
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -37,9 +35,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument(
         "--json", action="store_true", help="print the quote alone as JSON, in the form of results.json"
     )
-    parser.add_argument(
-        "--out", type=Path, metavar="FILE", help=f"write the quote to a file too: {', '.join(ENDINGS)} by its ending"
-    )
+    add_file_options(parser)
+    parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own sentences and page templates")
     parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
     parser.set_defaults(run=run)
 
@@ -84,79 +81,36 @@ def run(arguments: argparse.Namespace) -> int:
     """Do it; tells whether there is a system."""
     listed = names_of(arguments.catalogue)
     given = Given(brief=arguments.brief, vehicle=arguments.vehicle, budget=arguments.budget, fitted=arguments.fitted)
-    faults = list(_faults_of_out(arguments.out, arguments.catalogue))
+    faults = list(faults_of_files(arguments))
     if lacks(given, listed) and can_ask():
         faults += faults_before_asking(arguments, given, listed)
         if faults:
             raise UserInputError(faults)
         given = ask_missing(given, listed)
         tell(f"The same without questions: {same_again(given, str(arguments.catalogue))}\n")
-    report = _report(wish(arguments, given, listed, faults))
-    if arguments.out:
-        from budgetbuild.report.save import save_all
-
-        save_all({arguments.out.name: _rendered(report, _ending(arguments.out))}, arguments.out.parent)
-    _show(arguments, report)
+    report = _report(wish(arguments, given, listed, faults), arguments.templates)
+    _show(arguments, report, save_files(arguments, report))
     return ExitStatus.DONE if report.builds[0].audited else ExitStatus.NO_SOLUTION
 
 
-def _faults_of_out(out: Path | None, catalogue: Path) -> Iterator[Fault]:
-    """A file to write to that no writer can write, or that would be lost."""
-    if out is None:
-        return
-    if _ending(out) not in ENDINGS:
-        yield Fault(
-            Cell("--out"),
-            "unknown-ending",
-            f'"{out.name}"',
-            f"a file that ends in {' or '.join(ENDINGS)}",
-            "change the ending, which says what is written",
-        )
-    if out.exists() and out.samefile(catalogue):
-        yield Fault(
-            Cell("--out"),
-            "would-overwrite",
-            f'"{out.name}"',
-            "another file than the catalogue itself",
-            "choose another name",
-        )
-
-
-def _ending(out: Path) -> str:
-    return out.suffix.lower()
-
-
-def _report(wished: Wish) -> Report:
+def _report(wished: Wish, templates: Path | None) -> Report:
     """Solve it: read it off the whole budget curve, which is exact at every budget."""
     from budgetbuild.advice.frontier import curve_of
     from budgetbuild.quoting import quote
     from budgetbuild.report.content import report_content
+    from budgetbuild.report.voice import voice_of
 
     catalogue = wished.catalogue
+    voice = voice_of(catalogue.settings, templates)
     (brief,) = catalogue.briefs
     curve = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
-    return report_content([quote(catalogue, wished.tier, curve)], catalogue, [curve])
+    return report_content([quote(catalogue, wished.tier, curve)], catalogue, [curve], voice)
 
 
-def _rendered(report: Report, ending: str) -> bytes:
-    """The file; its writer is imported only now, for most quotes need none."""
-    if ending == ".json":
-        from budgetbuild.report.results import render_results
-
-        return render_results(report)
-    if ending == ".xlsx":
-        from budgetbuild.report.workbook import render_workbook
-
-        return render_workbook(report)
-    from budgetbuild.report.guide import render_html, render_markdown
-
-    return render_html(report) if ending == ".html" else render_markdown(report, page="")
-
-
-def _show(arguments: argparse.Namespace, report: Report) -> None:
+def _show(arguments: argparse.Namespace, report: Report, written: Sequence[Path]) -> None:
     """What goes to the terminal."""
     if arguments.json:
-        sys.stdout.write(_rendered(report, ".json").decode())
+        sys.stdout.write(rendered(arguments, report, ".json").decode())
         return
     if arguments.quiet:
         return
@@ -165,8 +119,8 @@ def _show(arguments: argparse.Namespace, report: Report) -> None:
     print_quote(report, sys.stdout)
     sys.stdout.flush()
     _tell_warnings(report.catalogue)
-    if arguments.out:
-        tell(f"Wrote {arguments.out}")
+    if written:
+        tell(f"Wrote {', '.join(map(str, written))}")
 
 
 def _tell_warnings(catalogue: Catalogue) -> None:

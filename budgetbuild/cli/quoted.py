@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import IO, TYPE_CHECKING
 
 from budgetbuild.cli.console import print_heading, print_table, print_text
-from budgetbuild.report.format import label, money, number, points, symbol
+from budgetbuild.report.format import label
 from budgetbuild.report.safety import Topic
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from budgetbuild.report.content import Report, ReportBuild
+    from budgetbuild.report.notation import Notation
 
 SAID_BY_THE_TOTAL = "over-budget"
 """Code of the caution that the line with the total says as well."""
@@ -21,30 +22,30 @@ def print_quote(report: Report, to: IO[str]) -> None:
     """Print every build of a report: what one gets, the list, the total, what to watch, what else there is."""
     for shown in report.builds:
         print_heading(label(shown.build.brief.name), to=to)
-        print_text(_asked(shown, report.currency), to=to)
+        print_text(_asked(shown, report.notation), to=to)
         print_text("", to=to)
         print_text(shown.headline, to=to)
         if shown.audited:
-            _print_system(shown, report.currency, to)
+            _print_system(shown, report.notation, to)
         else:
             print_text(f"{shown.reason} {shown.standing}", to=to)
             _print_list("What would help", shown.reliefs, to)
 
 
-def _asked(shown: ReportBuild, currency: str) -> str:
+def _asked(shown: ReportBuild, write: Notation) -> str:
     """Which vehicle, and how much money."""
     tier = shown.build.tier
-    most = f"cap {money(tier.cap, currency)} ({number(float(100 * tier.allowance))} % over)"
-    asked = f"{label(shown.build.vehicle.name)}, budget {money(tier.budget, currency)}"
+    most = f"cap {write.money(tier.cap)} ({write.number(float(100 * tier.allowance))} % over)"
+    asked = f"{label(shown.build.vehicle.name)}, budget {write.money(tier.budget)}"
     return f"{asked}, {most}" if tier.allowance else asked
 
 
-def _print_system(shown: ReportBuild, currency: str, to: IO[str]) -> None:
+def _print_system(shown: ReportBuild, write: Notation, to: IO[str]) -> None:
     print_text("", to=to)
-    _print_lines(shown, currency, to)
+    _print_lines(shown, write, to)
     print_text("", to=to)
-    print_text(_total(shown, currency), to=to)
-    print_text(f"Score {points(shown.build.score or 0)} of 100. {shown.standing}", to=to)
+    print_text(_total(shown, write), to=to)
+    print_text(f"Score {write.points(shown.build.score or 0)} of 100. {shown.standing}", to=to)
     watched = [caution.text for caution in shown.watched if caution.code != SAID_BY_THE_TOTAL]
     _print_list("Watch", watched, to)
     _print_list("Which version to order", shown.alerts, to)
@@ -52,31 +53,28 @@ def _print_system(shown: ReportBuild, currency: str, to: IO[str]) -> None:
     _print_list("Safety", [*_safety(shown)], to)
 
 
-def _print_lines(shown: ReportBuild, currency: str, to: IO[str]) -> None:
+def _print_lines(shown: ReportBuild, write: Notation, to: IO[str]) -> None:
     """The parts list with the running tally; the currency stands in the heading, so that amounts stay narrow."""
-    mark = symbol(currency)
     rows = [
         (
             line.role.value,
             label(f"{line.sku}  {line.description}" if line.sku else line.description),
             str(line.quantity),
-            money(line.unit_price, ""),
-            money(line.line_total, ""),
-            money(line.running_total, ""),
+            write.amount(line.unit_price),
+            write.amount(line.line_total),
+            write.amount(line.running_total),
         )
         for line in (listed.line for listed in shown.lines)
     ]
-    print_table(("part", "product", "qty", f"{mark} each", "total", "running"), rows, right=(2, 3, 4, 5), to=to)
+    print_table(("part", "product", "qty", f"{write.symbol} each", "total", "running"), rows, right=(2, 3, 4, 5), to=to)
 
 
-def _total(shown: ReportBuild, currency: str) -> str:
+def _total(shown: ReportBuild, write: Notation) -> str:
     """The total, and what it leaves of the budget."""
-    total, left = money(shown.build.total or 0, currency), shown.left_over
+    total, left = write.money(shown.build.total or 0), shown.left_over
     if left < 0:
-        return f"Total {total}: {money(-left, currency)} over the budget, within the allowance."
-    return (
-        f"Total {total}: {money(left, currency)} of the budget left." if left else f"Total {total}: the whole budget."
-    )
+        return f"Total {total}: {write.money(-left)} over the budget, within the allowance."
+    return f"Total {total}: {write.money(left)} of the budget left." if left else f"Total {total}: the whole budget."
 
 
 def _print_advice(shown: ReportBuild, to: IO[str]) -> None:

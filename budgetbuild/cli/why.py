@@ -81,11 +81,12 @@ def run_why(arguments: argparse.Namespace) -> int:
     market, tier = _market(arguments)
     from budgetbuild.advice.forced import why
     from budgetbuild.report.forced import forced_text, render_forced
+    from budgetbuild.report.voice import voice_of
 
     products = _products(market.catalogue)
     product = _product(arguments.sku, products)
     forced = why(market, product)
-    told = forced_text(forced, products, tier, market.catalogue.settings.currency)
+    told = forced_text(forced, products, tier, voice_of(market.catalogue.settings))
     if arguments.json:
         sys.stdout.write(render_forced(forced, told))
     else:
@@ -145,7 +146,8 @@ def _product(sku: str, products: dict[str, Product]) -> Product:
 
 
 def _print_entries(near: Sequence[Entry], products: dict[str, Product], tier: Tier, market: Market) -> None:
-    from budgetbuild.report.format import label, money, number, symbol
+    from budgetbuild.report.format import label
+    from budgetbuild.report.voice import voice_of
 
     print_text(
         f"{label(market.brief.name)}, {label(market.vehicle.name)}, {label(tier.name)}: products in the best system, "
@@ -153,17 +155,17 @@ def _print_entries(near: Sequence[Entry], products: dict[str, Product], tier: Ti
         "Each price is for that product alone, all others as they are.",
         to=sys.stdout,
     )
-    mark = symbol(market.catalogue.settings.currency)
+    write = voice_of(market.catalogue.settings).notation
     rows = [
         (
             "in" if entry.chosen else "near",
             entry.sku,
             label(products[entry.sku].name),
-            money(entry.price, ""),
-            money(entry.entry or 0, ""),
-            f"{number(100 * -(entry.reduction or 0) / entry.price, 1)} %",
+            write.amount(entry.price),
+            write.amount(entry.entry or 0),
+            f"{write.number(100 * -(entry.reduction or 0) / entry.price, 1)} %",
         )
         for entry in near
     ]
-    headings = ("", "SKU", "product", f"{mark} today", "entry price", "change")
+    headings = ("", "SKU", "product", f"{write.symbol} today", "entry price", "change")
     print_table(headings, rows, right=(3, 4, 5), to=sys.stdout)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.asked import Asked, unknown
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.catalogue.names import fold
-from budgetbuild.catalogue.shop import Catalogue, Tier
+from budgetbuild.catalogue.shop import Catalogue, Settings, Tier
 from budgetbuild.catalogue.typed import typed_allowance, typed_budget, typed_pairs
 from budgetbuild.faults import Fault, UserInputError
 
@@ -51,7 +51,7 @@ def wish(arguments: argparse.Namespace, given: Given, listed: Listed, faults: Se
         raise UserInputError([*found, *error.faults]) from None
     if isinstance(budget, Fault) or isinstance(allowance, Fault) or found:
         raise UserInputError(found)
-    return Wish(_named(catalogue, asked), _tier(budget, allowance, listed.currency))
+    return Wish(_named(catalogue, asked), _tier(budget, allowance, catalogue.settings))
 
 
 def faults_before_asking(arguments: argparse.Namespace, given: Given, listed: Listed) -> Iterator[Fault]:
@@ -114,8 +114,8 @@ def changes(asked: Asked) -> Iterator[str]:
         yield f"without {', '.join(asked.leave_out)}"
 
 
-def _tier(budget: int, allowance: Fraction, currency: str) -> Tier:
+def _tier(budget: int, allowance: Fraction, settings: Settings) -> Tier:
     """A tier of its own, named by its budget."""
-    from budgetbuild.report.format import money
+    from budgetbuild.report.notation import Notation
 
-    return Tier(name=money(budget, currency), budget=budget, allowance=allowance)
+    return Tier(name=Notation(settings.currency, settings.locale).money(budget), budget=budget, allowance=allowance)

@@ -40,6 +40,8 @@ def render_all(
 ) -> dict[str, bytes]:
     """Every output of the main job by file name; the same input gives the same bytes.
 
+    Pictures beside the Markdown guide have the name of their folder before theirs.
+
     Args:
         builds: Solved and audited, in any order.
         catalogue: The catalogue that they were solved from.
@@ -49,20 +51,26 @@ def render_all(
 
     Raises:
         ValueError: A build was refused by the audit, or carries a code that has no words: a defect in the tool.
-        UserInputError: A shop's own template is wrong.
+        UserInputError: A shop's own template or sentence is wrong.
     """
     # Imported here: the template engine and the workbook writer are slow to load, and other commands need neither.
-    from budgetbuild.report.guide import render_html, render_markdown  # noqa: PLC0415
+    from budgetbuild.report.guide import FOLDER, render_html, render_markdown, render_pictures  # noqa: PLC0415
+    from budgetbuild.report.picklist import render_pick_lists  # noqa: PLC0415
     from budgetbuild.report.results import render_results  # noqa: PLC0415
+    from budgetbuild.report.rundown import render_rundown  # noqa: PLC0415
+    from budgetbuild.report.voice import voice_of  # noqa: PLC0415
     from budgetbuild.report.workbook import render_workbook  # noqa: PLC0415
 
-    report = report_content(builds, catalogue, curves)
+    report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates))
     files = {
         "tiers.xlsx": render_workbook(report),
         "guide.md": render_markdown(report, templates),
         "guide.html": render_html(report, templates),
+        "rundown.md": render_rundown(report, templates),
+        "pick_list.html": render_pick_lists(report, templates),
         "results.json": render_results(report),
     }
+    files |= {f"{FOLDER}/{name}": picture for name, picture in render_pictures(report).items()}
     if counter:
         files["counter.html"] = counter_page(catalogue, counter, templates)
     return files
@@ -73,7 +81,7 @@ def counter_page(catalogue: Catalogue, counter: Counter, templates: Path | None 
 
     Raises:
         ValueError: A curve carries a code that has no words: a defect in the tool.
-        UserInputError: A shop's own template is wrong.
+        UserInputError: A shop's own template or sentence is wrong.
     """
     from budgetbuild.report.counter import render_counter  # noqa: PLC0415
 

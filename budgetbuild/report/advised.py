@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.format import capital, label, listed, money, points
+from budgetbuild.report.format import capital, label, listed
 from budgetbuild.report.steps import COMPARED
 
 if TYPE_CHECKING:
@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Advice, Build, Change, Part, Step
     from budgetbuild.catalogue.items import Product
+    from budgetbuild.report.voice import Voice
+
+TOPIC = "advice"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,70 +35,86 @@ class ToldAdvice:
     step: Step | None
 
 
-def advised(build: Build, products: Mapping[str, Product], currency: str) -> tuple[ToldAdvice, ...]:
+def advised(build: Build, products: Mapping[str, Product], voice: Voice) -> tuple[ToldAdvice, ...]:
     """All advice on a build, empty where none was asked for."""
     advice, audited = build.advice, build.audited
     if advice is None or audited is None:
         return ()
+    needless = build.tier.cap - audited.total >= advice.stretch
     told = (
-        ("Next step up", _step_up(advice, currency), advice.step_up),
-        ("Best single swap", _swap(advice, currency), advice.swap),
-        ("First thing to drop", _drop(advice, build.tier.cap - audited.total >= advice.stretch, currency), advice.drop),
+        ("step-up", _step_up(advice, voice), advice.step_up),
+        ("swap", _swap(advice, voice), advice.swap),
+        ("drop", _needless(advice, voice) if needless else _drop(advice, voice), advice.drop),
     )
-    return tuple(ToldAdvice(title, text, step_changes(step, products), step) for title, text, step in told)
-
-
-def _step_up(advice: Advice, currency: str) -> str:
-    visible = points(advice.visible)
-    if advice.step_up is None:
-        return f"No system from this list gains {visible} points or more over this one, whatever it costs."
-    step = advice.step_up
-    return (
-        f"The least that gains {visible} points or more: {money(step.extra, currency)} more, "
-        f"{money(step.audited.total, currency)} in all, gains {points(step.gain)} points."
+    return tuple(
+        ToldAdvice(voice.say(TOPIC, f"{name}-title"), text, step_changes(step, products, voice), step)
+        for name, text, step in told
     )
 
 
-def _swap(advice: Advice, currency: str) -> str:
-    stretch = money(advice.stretch, currency)
-    if advice.swap is None:
-        return f"No exchange of one part alone gains anything within {stretch} over the cap."
-    step = advice.swap
-    return (
-        f"Exchanging one part alone, to at most {stretch} over the cap: {_extra(step.extra, currency)} "
-        f"gains {points(step.gain)} points, {money(step.audited.total, currency)} in all."
+def _step_up(advice: Advice, voice: Voice) -> str:
+    write, step = voice.notation, advice.step_up
+    visible = write.points(advice.visible)
+    if step is None:
+        return voice.say(TOPIC, "step-up-none", visible=visible)
+    return voice.say(
+        TOPIC,
+        "step-up",
+        visible=visible,
+        extra=write.money(step.extra),
+        total=write.money(step.audited.total),
+        gain=write.points(step.gain),
     )
 
 
-def _drop(advice: Advice, fits: bool, currency: str) -> str:  # noqa: FBT001 - two cases of one sentence
-    stretch = money(advice.stretch, currency)
-    if fits:
-        return f"Nothing need go: the system stays within a cap {stretch} lower as it is."
-    if advice.drop is None:
-        return f"With a cap {stretch} lower, leaving out or exchanging one part alone is not enough."
-    step = advice.drop
-    lost = f"loses {points(-step.gain)} points" if step.gain < 0 else "loses nothing"
-    return (
-        f"With a cap {stretch} lower, the one change that costs the fewest points saves "
-        f"{money(-step.extra, currency)} and {lost}: {money(step.audited.total, currency)} in all."
+def _swap(advice: Advice, voice: Voice) -> str:
+    write, step = voice.notation, advice.swap
+    stretch = write.money(advice.stretch)
+    if step is None:
+        return voice.say(TOPIC, "swap-none", stretch=stretch)
+    return voice.say(
+        TOPIC,
+        "swap",
+        stretch=stretch,
+        extra=voice.say(TOPIC, "more" if step.extra >= 0 else "less", amount=write.money(abs(step.extra))),
+        gain=write.points(step.gain),
+        total=write.money(step.audited.total),
     )
 
 
-def _extra(extra: int, currency: str) -> str:
-    return f"{money(abs(extra), currency)} {'more' if extra >= 0 else 'less'}"
+def _needless(advice: Advice, voice: Voice) -> str:
+    return voice.say(TOPIC, "drop-needless", stretch=voice.notation.money(advice.stretch))
 
 
-def step_changes(step: Step | None, products: Mapping[str, Product]) -> tuple[str, ...]:
+def _drop(advice: Advice, voice: Voice) -> str:
+    write, step = voice.notation, advice.drop
+    stretch = write.money(advice.stretch)
+    if step is None:
+        return voice.say(TOPIC, "drop-none", stretch=stretch)
+    return voice.say(
+        TOPIC,
+        "drop" if step.gain < 0 else "drop-free",
+        stretch=stretch,
+        saved=write.money(-step.extra),
+        lost=write.points(abs(step.gain)),
+        total=write.money(step.audited.total),
+    )
+
+
+def step_changes(step: Step | None, products: Mapping[str, Product], voice: Voice) -> tuple[str, ...]:
     """What a step changes, one sentence for each role."""
-    return tuple(_change(change, products) for change in step.changes) if step else ()
+    return tuple(_change(change, products, voice) for change in step.changes) if step else ()
 
 
-def _change(change: Change, products: Mapping[str, Product]) -> str:
-    before, after = _names(change.before, products), _names(change.after, products)
-    words = capital(COMPARED.get(change.role, change.role.value))
-    if not change.before:
-        return f"{words}: {after}, new"
-    return f"{words}: {after} instead of {before}" if change.after else f"{words}: without {before}"
+def _change(change: Change, products: Mapping[str, Product], voice: Voice) -> str:
+    name = "new" if not change.before else "instead" if change.after else "gone"
+    return voice.say(
+        TOPIC,
+        name,
+        part=capital(COMPARED.get(change.role, change.role.value)),
+        before=_names(change.before, products),
+        after=_names(change.after, products),
+    )
 
 
 def _names(parts: tuple[Part, ...], products: Mapping[str, Product]) -> str:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from math import ceil
 from typing import TYPE_CHECKING
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from budgetbuild.report.drawing import text_width, wrap
-from budgetbuild.report.format import symbol
+from budgetbuild.report.looks import LOOKS, SMALL, looks
+from budgetbuild.report.pictures.lettering import text_width, wrap
+from budgetbuild.report.sheet_names import sheet_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -19,13 +19,10 @@ if TYPE_CHECKING:
     from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
+    from budgetbuild.report.notation import Notation
+
 LONGEST_TEXT = 32767
 """Most characters that one cell holds."""
-LONGEST_SHEET_NAME = 31
-FACE = {"font_name": "Arial", "font_size": 10}
-"""A face that every usual system has, or has another of the same widths for, so that pages come out alike."""
-SMALL = '&"Arial"&8'
-"""The face of headers and footers."""
 ROW_HEIGHT, LINE_HEIGHT = 15.0, 12.75
 """Height of a row with one line of text, and of each line more, in points."""
 UNIT_PIXELS = 7
@@ -41,38 +38,8 @@ NARROW = 8.43
 """Width of a column that nobody has set."""
 LONGEST_NOTED = 4000
 """Characters of a text that are looked at for its height."""
-NOTHING = "\u2013"
-"""Stands in a table where there is nothing to show."""
 CENTS = 100
 THOUSANDTHS = 1000
-
-QUIET, PANEL, LINE = "#54606B", "#E4EAEF", "#A9B4BE"
-
-TOP = {"valign": "top"}
-WRAPPED = {**TOP, "text_wrap": True}
-INSET = {**WRAPPED, "align": "left", "indent": 1}
-HEAD = {"bold": True, "bg_color": PANEL, "bottom": 1, "bottom_color": LINE}
-LINKED = {"font_color": "#0B5394", "underline": 1}
-
-LOOKS: dict[str, dict[str, object]] = {
-    "title": {"bold": True, "font_size": 15},
-    "heading": {"bold": True, "font_size": 12},
-    "plain": {},
-    "quiet": {"font_color": QUIET},
-    "text": {**INSET},
-    "right": {**TOP, "align": "right"},
-    "right_wrapped": {**WRAPPED, "align": "right"},
-    "head": {**INSET, **HEAD},
-    "head_right": {**WRAPPED, **HEAD, "align": "right"},
-    "label": {**INSET, "bold": True},
-    "link": {**INSET, **HEAD, **LINKED},
-    "link_plain": {**WRAPPED, **LINKED},
-    "whole": {**TOP, "num_format": "0"},
-    "figure": {**TOP, "num_format": "#,##0.###"},
-    "score": {**TOP, "num_format": "0.00"},
-    "score_left": {**TOP, "num_format": "0.00", "align": "left", "indent": 1},
-    "percent": {**TOP, "num_format": "0.0##%"},
-}
 
 
 @dataclass(slots=True)
@@ -80,35 +47,18 @@ class Book:
     """The workbook with its formats and its sheets.
 
     Attributes:
-        currency: Currency code of every amount.
+        notation: How the shop writes amounts.
         sheet_names: Names given so far, folded.
     """
 
     workbook: Workbook
-    currency: str
+    notation: Notation
     formats: dict[str, Format] = field(default_factory=dict)
     sheet_names: set[str] = field(default_factory=set)
     pages: list[Page] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        mark = symbol(self.currency).replace('"', "")
-        amount = f'"{mark} "#,##0.00;[Red]-"{mark} "#,##0.00' if mark else "#,##0.00;[Red]-#,##0.00"
-        looks = {
-            **LOOKS,
-            "money": {"num_format": amount, "valign": "top"},
-            "money_left": {"num_format": amount, "valign": "top", "align": "left", "indent": 1},
-            "total": {"num_format": amount, "bold": True, "top": 1, "top_color": LINE},
-            "total_left": {
-                "num_format": amount,
-                "bold": True,
-                "top": 1,
-                "top_color": LINE,
-                "align": "left",
-                "indent": 1,
-            },
-            "total_label": {"bold": True, "top": 1, "top_color": LINE},
-        }
-        self.formats = {name: self.workbook.add_format(look) for name, look in looks.items()}
+        self.formats = {name: self.workbook.add_format(look) for name, look in looks(self.notation).items()}
 
     def add(self, name: str) -> Page:
         """A new sheet, its name made legal and unique."""
@@ -196,12 +146,18 @@ class Page:
         self.sheet.print_area(first, 0, row, column)
 
     def number(self, row: int, column: int, value: float, look: str = "figure") -> None:
-        """Write a number."""
+        """Write a number; a whole figure without a decimal mark."""
+        if look == "figure" and value == int(value):
+            look = "figure_whole"
         self.sheet.write_number(row, column, value, self.book.formats[look])
 
     def money(self, row: int, column: int, cents: int, look: str = "money") -> None:
         """Write an amount that stands here and nowhere else."""
         self.number(row, column, cents / CENTS, look)
+
+    def blank(self, row: int, column: int, look: str) -> None:
+        """Give an empty cell its look."""
+        self.sheet.write_blank(row, column, None, self.book.formats[look])
 
     def formula(self, row: int, column: int, formula: str, value: float | str, look: str = "money") -> None:
         """Write a formula with the value that it has now, for programs that do not recalculate."""
@@ -221,12 +177,6 @@ class Page:
         for column, header in enumerate(headers):
             self.text(row, column, header, "head_right" if header in right else "head")
 
-    def table(self, row: int, headers: Sequence[str], rows: int, name: str) -> None:
-        """Make the cells from a header row on a table that can be filtered; `rows` at least 1."""
-        columns = [{"header": header, "header_format": self.book.formats["head"]} for header in headers]
-        area = (row, 0, row + rows, len(headers) - 1)
-        self.sheet.add_table(*area, {"name": name, "style": None, "columns": columns})
-
     def widths(self, *widths: float) -> None:
         """Set the widths of the first columns, in characters; before any text is written."""
         self.columns = widths
@@ -236,10 +186,6 @@ class Page:
     def place(self, row: int, column: int) -> str:
         """A cell of this sheet as other sheets name it."""
         return f"{self.quoted}!{absolute(row, column)}"
-
-    def area(self, first: tuple[int, int], last: tuple[int, int]) -> str:
-        """A range of this sheet as other sheets name it."""
-        return f"{self.quoted}!{absolute(*first)}:{absolute(*last)}"
 
     @property
     def quoted(self) -> str:
@@ -273,26 +219,3 @@ def relative(row: int, column: int) -> str:
     'A1'
     """
     return str(xl_rowcol_to_cell(row, column))
-
-
-def sheet_name(wanted: str, taken: set[str]) -> str:
-    """A legal sheet name like the one wanted, not among those taken (folded).
-
-    >>> sheet_name("Tier [1]: a/b", set()), sheet_name("'Loud'", {"loud"}), sheet_name("History", set())
-    ('Tier (1) a b', 'Loud 2', 'History 2')
-    """
-    clean = wanted.replace("[", "(").replace("]", ")")
-    clean = re.sub(r"[\x00-\x1f\x7f:*?/\\\ud800-\udfff\ufffe\uffff]", " ", clean)
-    clean = " ".join(clean.split()).strip("' ") or "Build"
-    name, count = _cut(clean, LONGEST_SHEET_NAME), 1
-    while name.casefold() in taken or name.casefold() == "history":
-        count += 1
-        name = f"{_cut(clean, LONGEST_SHEET_NAME - len(str(count)) - 1)} {count}"
-    return name
-
-
-def _cut(name: str, length: int) -> str:
-    """A name cut to so many UTF-16 units, as spreadsheets count."""
-    while len(name.encode("utf-16-le")) // 2 > length:
-        name = name[:-1]
-    return name.strip("' ")

@@ -19,9 +19,11 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from budgetbuild import __version__
-from budgetbuild.report.assets import filled_in, template_folders
+from budgetbuild.report.assets import template_folders
 from budgetbuild.report.counter_data import counter_data
-from budgetbuild.report.format import label, number, points, symbol
+from budgetbuild.report.format import label
+from budgetbuild.report.templating import filled_in
+from budgetbuild.report.voice import voice_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Curve
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.notation import Notation
 
 VISIBLE = 2000
 """Least gain that counts as a visible step, in thousandths of a point."""
@@ -66,9 +69,10 @@ def render_counter(
         ValueError: A curve is not sound or carries a code that has no words: a defect in the tool.
         UserInputError: A shop's own template is wrong.
     """
-    data = counter_data(curves, catalogue, visible=visible, allowance=allowance)
+    voice = voice_of(catalogue.settings, templates)
+    data = counter_data(curves, catalogue, voice, visible=visible, allowance=allowance)
     environment = _environment(templates)
-    values = {**_words(catalogue, visible, allowance), "data": _json(data)}
+    values = {**_words(catalogue, voice.notation, visible, allowance), "data": _json(data)}
     text = filled_in(lambda: _filled(environment, values), "counter.html.j2", templates)
     return (text.rstrip() + "\n").encode()
 
@@ -84,18 +88,18 @@ def _environment(templates: Path | None) -> ImmutableSandboxedEnvironment:
     )
 
 
-def _words(catalogue: Catalogue, visible: int, allowance: Fraction) -> dict[str, str]:
+def _words(catalogue: Catalogue, notation: Notation, visible: int, allowance: Fraction) -> dict[str, str]:
     """What the page says of the shop and of how it reckons."""
     settings = catalogue.settings
     return {
         "shop": label(settings.shop_name),
-        "date": label(settings.date),
-        "mark": label(symbol(settings.currency)),
+        "date": notation.date(label(settings.date)),
+        "mark": label(notation.symbol),
         "catalogue": label(catalogue.name),
         "sha256": label(catalogue.sha256),
         "version": __version__,
-        "visible": points(visible),
-        "allowance": number(float(100 * allowance)),
+        "visible": notation.points(visible),
+        "allowance": notation.number(float(100 * allowance)),
     }
 
 

@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.build import Role
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.counter_tables import ROLES, Shelf, Tables, items_of, points_of
-from budgetbuild.report.format import capital, label, number, symbol
+from budgetbuild.report.format import capital, label
 from budgetbuild.report.steps import COMPARED
 
 if TYPE_CHECKING:
@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Curve
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.voice import Voice
 
 SOUNDING = (Role.FRONT, Role.REAR, Role.BASS)
 """Roles without which nothing is heard."""
@@ -41,13 +43,14 @@ SLIDER_STEPS = 1000
 
 
 def counter_data(
-    curves: Sequence[Curve], catalogue: Catalogue, *, visible: int, allowance: Fraction
+    curves: Sequence[Curve], catalogue: Catalogue, voice: Voice, *, visible: int, allowance: Fraction
 ) -> dict[str, object]:
     """Everything that the page shows, as values for JSON; money in cents, points in thousandths.
 
     Args:
         curves: At most one for each vehicle and brief, in any order.
         catalogue: The catalogue that they were solved from.
+        voice: How the shop says things.
         visible: Least gain of a step up, in thousandths of a point.
         allowance: What a build may cost above the budget, as a share of it.
 
@@ -59,10 +62,10 @@ def counter_data(
     placed = _placed(curves, list(vehicles), list(briefs))
     step, most = slider_scale(max((curve.points[-1].total for curve in curves if curve.points), default=0))
     return {
-        "mark": label(symbol(catalogue.settings.currency)),
+        "written": _written(voice.notation),
         # As text: JSON numbers in a browser are exact only up to 2 to the power of 53.
         "allowance": [str(allowance.numerator), str(allowance.denominator)],
-        "allowed": number(float(100 * allowance)),
+        "allowed": voice.notation.number(float(100 * allowance)),
         "visible": visible,
         "slider": {"step": step, "most": most},
         "budgets": sorted({tier.budget for tier in catalogue.tiers}),
@@ -72,7 +75,19 @@ def counter_data(
         "roles": [capital(role.value) for role in ROLES],
         "sounding": [ROLES.index(role) for role in SOUNDING],
         "compared": [[ROLES.index(role), capital(words)] for role, words in COMPARED.items()],
-        **_curves(placed, Shelf(catalogue)),
+        **_curves(placed, Shelf(catalogue, voice)),
+    }
+
+
+def _written(notation: Notation) -> dict[str, str | list[str]]:
+    """How money and figures are written: what stands before and after an amount and one below 0, and the marks."""
+    above, below = (notation.money(cents).split(notation.amount(1)) for cents in (1, -1))
+    return {
+        "mark": label(notation.symbol),
+        "above": above,
+        "below": below,
+        "grouping": notation.grouping_mark,
+        "decimal": notation.decimal_mark,
     }
 
 

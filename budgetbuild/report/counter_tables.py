@@ -11,8 +11,8 @@ from budgetbuild.build import Role
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report import safety
 from budgetbuild.report.cautions import caution_text
+from budgetbuild.report.escape import web_link
 from budgetbuild.report.format import capital, label, listed
-from budgetbuild.report.guide import web_link
 from budgetbuild.report.told_apart import ordered_as, version_of
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from budgetbuild.build import Audited, Curve, Part, PricedLine, ScorePart
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.voice import Voice
 
 Row = TypeVar("Row", bound=Hashable)
 Family = tuple[type, str]
@@ -84,10 +85,10 @@ class Tables:
 
 
 class Shelf:
-    """The products of a catalogue, found by SKU and by family."""
+    """The products of a catalogue, found by SKU and by family, and the words for them."""
 
-    def __init__(self, catalogue: Catalogue) -> None:
-        self.currency = catalogue.settings.currency
+    def __init__(self, catalogue: Catalogue, voice: Voice) -> None:
+        self.voice = voice
         self.products: Mapping[str, Product] = {product.sku: product for product in catalogue.products()}
         self.families: dict[Family, list[Product]] = {}
         for product in self.products.values():
@@ -111,9 +112,7 @@ def points_of(curve: Curve, tables: Tables, shelf: Shelf) -> dict[str, list[int]
         "groups": [_grouped(point.lines, tables) for point in curve.points],
         "scores": [_scored(point.score_parts, tables) for point in curve.points],
         "cautions": [_list(_watched(point, shelf), tables) for point in curve.points],
-        "safety": [
-            _list((each.text for each in safety.safety(point, shelf.products)), tables) for point in curve.points
-        ],
+        "safety": [_list(_safe(point, shelf), tables) for point in curve.points],
     }
 
 
@@ -157,11 +156,16 @@ def _list(sentences: Iterable[str], tables: Tables) -> int:
     return tables.lists.number(tuple(tables.sentences.number(sentence) for sentence in sentences))
 
 
+def _safe(point: Audited, shelf: Shelf) -> Iterator[str]:
+    yield from (each.text for each in safety.safety(point, shelf.products, shelf.voice))
+
+
 def _watched(point: Audited, shelf: Shelf) -> Iterator[str]:
     """Which versions to order, then the cautions that the safety sentences do not already say."""
     parts = point.system.parts
     yield from filter(None, (_version(part, parts, shelf) for part in parts if part.role not in MIXED))
-    yield from (caution_text(each, shelf.currency) for each in point.cautions if each.code not in safety.SAID)
+    watched = (each for each in point.cautions if each.code not in safety.SAID)
+    yield from (caution_text(each, shelf.voice, shelf.products) for each in watched)
 
 
 def _version(part: Part, parts: Sequence[Part], shelf: Shelf) -> str:
@@ -172,6 +176,8 @@ def _version(part: Part, parts: Sequence[Part], shelf: Shelf) -> str:
     sisters = [sister for sister in family if sister.sku not in held] if held else []
     if not sisters:
         return ""
-    others = listed([ordered_as(sister, version_of(sister, [product])) for sister in sisters], "or")
-    named = ordered_as(product, version_of(product, sisters))
-    return f"Order {named}, not {others}: every figure here is reckoned with the version named first."
+    write = shelf.voice.notation
+    others = listed([ordered_as(sister, version_of(sister, [product], write)) for sister in sisters], "or")
+    return shelf.voice.say(
+        "versions", "at-the-counter", product=ordered_as(product, version_of(product, sisters, write)), others=others
+    )

@@ -6,8 +6,8 @@ import json
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.advised import step_changes
-from budgetbuild.report.cautions import FORBIDDEN, OBSTACLES, filled, relief_text
-from budgetbuild.report.format import capital, label, money, points
+from budgetbuild.report.cautions import obstacle_text, relief_text
+from budgetbuild.report.format import capital, label
 from budgetbuild.report.results import optional_money, score_number
 
 if TYPE_CHECKING:
@@ -16,62 +16,55 @@ if TYPE_CHECKING:
     from budgetbuild.build import Entry, Forced
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Tier
+    from budgetbuild.report.voice import Voice
 
 
-def forced_text(forced: Forced, products: Mapping[str, Product], tier: Tier, currency: str) -> list[str]:
+def forced_text(forced: Forced, products: Mapping[str, Product], tier: Tier, voice: Voice) -> list[str]:
     """What to say of a product, a sentence each.
 
     Raises:
         ValueError: A rule that forbids it has no words: a defect in the tool.
     """
     product = products[forced.sku]
-    name = f"{label(product.name)} ({label(product.sku)})"
+    name, entry = f"{label(product.name)} ({label(product.sku)})", _entry(forced.entry, tier, voice)
     if forced.entry.chosen:
-        return [f"{name} is in the best system of {label(tier.name)}.", _entry(forced.entry, tier, currency)]
+        return [voice.say("forced", "chosen", product=name, tier=label(tier.name)), entry]
     if forced.with_it is None:
-        return [
-            *_impossible(forced, name, tier, currency),
-            *_reliefs(forced, currency),
-            _entry(forced.entry, tier, currency),
-        ]
-    return [
-        _costs(forced, name, tier, currency),
-        *step_changes(forced.step, products),
-        _entry(forced.entry, tier, currency),
-    ]
+        told = [relief_text(relief, voice) for relief in forced.reliefs]
+        return [*_impossible(forced, name, tier, voice), *told, entry]
+    return [_costs(forced, name, tier, voice), *step_changes(forced.step, products, voice), entry]
 
 
-def _costs(forced: Forced, name: str, tier: Tier, currency: str) -> str:
-    step = forced.step
+def _costs(forced: Forced, name: str, tier: Tier, voice: Voice) -> str:
+    step, write = forced.step, voice.notation
     if step is None:
-        return f"With {name}, {label(tier.name)} has a system; without it there is none."
-    lost = f"loses {points(-step.gain)} points" if step.gain < 0 else "loses no points, so price or SKU order decides"
-    price = f"{money(abs(step.extra), currency)} {'more' if step.extra >= 0 else 'less'}"
-    return (
-        f"Insisting on {name} within {label(tier.name)} {lost}: a score of {points(step.audited.score)} for "
-        f"{money(step.audited.total, currency)}, {price} than the best."
+        return voice.say("forced", "only-with", product=name, tier=label(tier.name))
+    return voice.say(
+        "forced",
+        "loses" if step.gain < 0 else "ties",
+        product=name,
+        tier=label(tier.name),
+        lost=write.points(abs(step.gain)),
+        score=write.points(step.audited.score),
+        total=write.money(step.audited.total),
+        price=voice.say("forced", "more" if step.extra >= 0 else "less", amount=write.money(abs(step.extra))),
     )
 
 
-def _impossible(forced: Forced, name: str, tier: Tier, currency: str) -> list[str]:
+def _impossible(forced: Forced, name: str, tier: Tier, voice: Voice) -> list[str]:
     if forced.least_total is not None:
-        least, cap = money(forced.least_total, currency), money(tier.cap, currency)
-        return [f"No system with {name} stays within {label(tier.name)}: the cheapest costs {least}, the cap is {cap}."]
-    told = [capital(filled({**OBSTACLES, **FORBIDDEN}, obstacle, currency)) for obstacle in forced.obstacles]
-    return [f"No system of this brief can hold {name}, whatever it costs.", *(f"{sentence}." for sentence in told)]
+        least, cap = voice.notation.money(forced.least_total), voice.notation.money(tier.cap)
+        return [voice.say("forced", "too-dear", product=name, tier=label(tier.name), least=least, cap=cap)]
+    told = [capital(obstacle_text(obstacle, voice)) for obstacle in forced.obstacles]
+    return [voice.say("forced", "impossible", product=name), *(f"{sentence}." for sentence in told)]
 
 
-def _reliefs(forced: Forced, currency: str) -> list[str]:
-    return [relief_text(relief, currency) for relief in forced.reliefs]
-
-
-def _entry(entry: Entry, tier: Tier, currency: str) -> str:
-    today = f"it is {money(entry.price, currency)} today"
+def _entry(entry: Entry, tier: Tier, voice: Voice) -> str:
+    money = voice.notation.money
     if entry.entry is None:
-        return f"At no price would it be in the best system of {label(tier.name)}; {today}."
-    if entry.chosen:
-        return f"It stays there up to a price of {money(entry.entry, currency)}; {today}."
-    return f"Up to a price of {money(entry.entry, currency)} it would be in the best system; {today}."
+        return voice.say("forced", "entry-never", tier=label(tier.name), today=money(entry.price))
+    name = "entry-stays" if entry.chosen else "entry-would"
+    return voice.say("forced", name, entry=money(entry.entry), today=money(entry.price))
 
 
 def render_forced(forced: Forced, told: Sequence[str]) -> str:

@@ -19,7 +19,7 @@ from budgetbuild.report.format import decimal_money
 if TYPE_CHECKING:
     from budgetbuild.build import Audited, VersionAlert
     from budgetbuild.faults import Fault
-    from budgetbuild.report.content import CurvePoint, Report, ReportBuild, ReportLine
+    from budgetbuild.report.content import Cost, CurvePoint, Report, ReportBuild, ReportLine
 
 VERSION = "1"
 """Version of the layout of the file."""
@@ -40,6 +40,13 @@ def render_results(report: Report) -> bytes:
             "sha256": catalogue.sha256,
             "products": len(catalogue.products()),
             "date": catalogue.settings.date,
+        },
+        "guide": {
+            "title": report.title,
+            "opening": list(report.opening),
+            "tiers": [{"tier": tier.tier.name, "text": tier.text} for tier in report.tiers],
+            "climbs": list(report.climbs),
+            "safety": list(report.safety),
         },
         "builds": [_build(build) for build in report.builds],
         "curve": [_point(point) for point in report.curve],
@@ -71,15 +78,22 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "tier": build.tier.name,
         "brief": build.brief.name,
         "vehicle": build.vehicle.name,
+        "headline": shown.headline,
+        "standing": shown.standing,
         "budget": decimal_money(build.tier.budget),
         "cap": decimal_money(build.tier.cap),
         "status": build.status.value,
         "score": score_number(build.score),
         "bound": score_number(build.bound),
         "total": optional_money(build.total),
+        "net_total": optional_money(shown.net_total),
+        "left_over": decimal_money(shown.left_over) if shown.audited else None,
         "lines": [_line(line) for line in shown.lines],
         "checks": [asdict(check) for check in shown.audited.checks] if shown.audited else [],
         "cautions": [asdict(caution) for caution in shown.cautions],
+        "costs": [_cost(cost, build.total) for cost in shown.costs],
+        "decided": list(shown.decided),
+        "next_tier": {"text": shown.next_tier, "changes": list(shown.changes)},
         "safety": [sentence.text for sentence in shown.safety],
         "alerts": list(shown.alerts),
         "versions": [_version(alert) for alert in build.versions],
@@ -90,6 +104,11 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "solver": build.solver,
         **_system(shown.audited),
     }
+
+
+def _cost(cost: Cost, total: int | None) -> dict[str, Value]:
+    """What a kind of part costs, and which share of the total that is."""
+    return {"part": cost.part, "cost": decimal_money(cost.cents), "share": cost.cents / total if total else None}
 
 
 def _version(alert: VersionAlert) -> dict[str, Value]:
@@ -141,6 +160,23 @@ def _line(shown: ReportLine) -> dict[str, Value]:
         "why": shown.why,
         "description": line.description,
         "net_total": optional_money(line.net_total),
+        "runner_up": _runner_up(shown),
+    }
+
+
+def _runner_up(shown: ReportLine) -> dict[str, Value] | None:
+    """What came second in the place of a line; `null` figures where nothing does within the cap."""
+    if shown.weighed is None:
+        return None
+    step = shown.weighed.step
+    return {
+        "sku": shown.weighed.other.sku if shown.weighed.other else None,
+        "extra": optional_money(step.extra if step else None),
+        "gain": score_number(step.gain if step else None),
+        "score": score_number(step.audited.score if step else None),
+        "total": optional_money(step.audited.total if step else None),
+        "least_total": optional_money(shown.weighed.least_total),
+        "text": shown.runner_up,
     }
 
 
@@ -164,6 +200,11 @@ def _system(audited: Audited | None) -> dict[str, Value]:
         return {key: [] for key in ("amplifiers", "drives", "feeds", "cables", "score_parts", "locations", "devices")}
     system = audited.system
     return {
+        "score_most": score_number(sum(part.most for part in audited.score_parts)),
+        "pairs_needed": audited.pairs_needed,
+        "pairs_offered": audited.pairs_offered,
+        "treated_m2": audited.treated_m2,
+        "coverage": audited.coverage,
         "amplifiers": list(system.amplifiers),
         "drives": [asdict(drive) for drive in system.drives],
         "feeds": [asdict(feed) for feed in system.feeds],

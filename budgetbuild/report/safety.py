@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.items import PowerKit, Product
 from budgetbuild.catalogue.kinds import Location
-from budgetbuild.report.format import label, listed, measure
-from budgetbuild.report.wiring import main_fuse
+from budgetbuild.report.format import label, listed
+from budgetbuild.report.pictures.wiring import main_fuse
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from budgetbuild.build import Audited, DeviceFigures, LocationFigures
+    from budgetbuild.report.voice import Voice
 
 
 class Topic(StrEnum):
@@ -37,60 +38,62 @@ class Safety:
     text: str
 
 
-def safety(audited: Audited, products: Mapping[str, Product]) -> tuple[Safety, ...]:
+def safety(audited: Audited, products: Mapping[str, Product], voice: Voice) -> tuple[Safety, ...]:
     """Every safety sentence, with the figures of this system where it has them."""
     return (
-        Safety(Topic.SPEAKERS, _boxes(audited)),
-        Safety(Topic.SPEAKERS, _looms()),
-        Safety(Topic.SPEAKERS, _hearing(audited.locations)),
-        Safety(Topic.POWER, _battery()),
-        Safety(Topic.POWER, _fuse(audited, products)),
-        Safety(Topic.POWER, _rating(audited.devices)),
-        Safety(Topic.POWER, _vents()),
-        Safety(Topic.ALL, _fitter()),
+        Safety(Topic.SPEAKERS, _boxes(audited, products, voice)),
+        Safety(Topic.SPEAKERS, voice.say("safety", "looms")),
+        Safety(Topic.SPEAKERS, _hearing(audited.locations, voice)),
+        Safety(Topic.POWER, voice.say("safety", "battery")),
+        Safety(Topic.POWER, _fuse(audited, products, voice)),
+        Safety(Topic.POWER, _rating(audited.devices, products, voice)),
+        Safety(Topic.POWER, voice.say("safety", "vents")),
+        Safety(Topic.ALL, voice.say("safety", "fitter")),
     )
 
 
-def _battery() -> str:
-    return "Disconnect the battery, earth side first, before touching any wire."
+def for_every_job(voice: Voice) -> tuple[str, ...]:
+    """What holds for every system, without the figures of one."""
+    names = ("battery", "fuse", "rating", "boxes", "looms", "vents", "hearing", "fitter")
+    return tuple(voice.say("safety", name) for name in names)
 
 
-def _fuse(audited: Audited, products: Mapping[str, Product]) -> str:
+def _fuse(audited: Audited, products: Mapping[str, Product], voice: Voice) -> str:
     """Where the main fuse goes and how large it may be."""
     kits = [products.get(sku) for sku in dict.fromkeys(device.kit_sku for device in audited.devices)]
-    fuses = [f"{main_fuse(kit, audited)} for {label(kit.name)}" for kit in kits if isinstance(kit, PowerKit)]
-    said = f" (here {listed(fuses)})" if fuses else ""
-    return f"Every power cable needs a fuse within 0.45 m (18 in) of the battery, sized to protect the cable{said}."
+    fuses = [
+        voice.say("safety", "fuse-for", fuse=main_fuse(kit, audited, voice.notation), kit=label(kit.name))
+        for kit in kits
+        if isinstance(kit, PowerKit)
+    ]
+    return voice.say("safety", "fuse-here", fuses=listed(fuses)) if fuses else voice.say("safety", "fuse")
 
 
-def _rating(devices: tuple[DeviceFigures, ...]) -> str:
-    kits: dict[str, list[DeviceFigures]] = {}
+def _rating(devices: tuple[DeviceFigures, ...], products: Mapping[str, Product], voice: Voice) -> str:
+    ampacities: dict[str, float] = {}
     for device in devices:
-        kits.setdefault(device.kit_sku, []).append(device)
-    said = listed([f"{measure(fed[0].kit_ampacity_a, 'A', 1)} for {label(sku)}" for sku, fed in kits.items()])
-    return f"Never load a cable beyond its rating{f' (here {said})' if said else ''}, whatever the fuse in hand."
+        ampacities.setdefault(device.kit_sku, device.kit_ampacity_a)
+    said = [
+        voice.say("safety", "rating-for", ampacity=voice.notation.measure(ampacity, "A", 1), kit=_named(sku, products))
+        for sku, ampacity in ampacities.items()
+    ]
+    return voice.say("safety", "rating-here", ratings=listed(said)) if said else voice.say("safety", "rating")
 
 
-def _boxes(audited: Audited) -> str:
-    where = next((label(figures.sku) for figures in audited.locations if figures.location is Location.BASS), "")
-    said = f" ({where} among them)" if where else ""
-    return f"Bolt or strap down everything heavy{said}: in a crash a loose box flies forward."
+def _boxes(audited: Audited, products: Mapping[str, Product], voice: Voice) -> str:
+    bass = next((figures.sku for figures in audited.locations if figures.location is Location.BASS), "")
+    box = _named(bass, products)
+    return voice.say("safety", "boxes-here", box=box) if box else voice.say("safety", "boxes")
 
 
-def _looms() -> str:
-    return "Drill and screw nowhere near airbags, seat-belt parts or wiring looms, and lay no cable across them."
+def _named(sku: str, products: Mapping[str, Product]) -> str:
+    """A product by brand and model; what the catalogue lacks by its SKU."""
+    product = products.get(sku)
+    return label(product.name if product else sku)
 
 
-def _vents() -> str:
-    return "Leave a lithium or vented battery room to breathe: put no amplifier, box or matting against it."
-
-
-def _hearing(locations: tuple[LocationFigures, ...]) -> str:
+def _hearing(locations: tuple[LocationFigures, ...], voice: Voice) -> str:
     levels = [figures.level_db for figures in locations if figures.level_db is not None]
-    said = f"; this system can reach about {measure(max(levels), 'dB', 0)} at 1\u00a0m" if levels else ""
-    return f"Long listening above 85 dB(A) harms hearing{said}."
-
-
-def _fitter() -> str:
-    first = "The vehicle's own electrics and the local road rules come before anything said here"
-    return f"{first}; a qualified fitter decides."
+    if not levels:
+        return voice.say("safety", "hearing")
+    return voice.say("safety", "hearing-here", level=voice.notation.measure(max(levels), "dB", 0))

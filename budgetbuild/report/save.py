@@ -5,21 +5,19 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from contextlib import contextmanager, suppress
-from pathlib import Path
+from contextlib import ExitStack, contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
 from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
 
 def save_all(files: Mapping[str, bytes], folder: Path) -> None:
     """Put every file into the folder, replacing those of the same name; on any failure leave all as it was.
-
-    Everything is first written and flushed to disk in a new folder beside the targets, then each file is renamed over
-    its target. A failure at any step puts the earlier files back.
 
     Args:
         files: Content by plain file name.
@@ -29,19 +27,70 @@ def save_all(files: Mapping[str, bytes], folder: Path) -> None:
         UserInputError: The folder cannot be made or written, or a target cannot be replaced (held open, a folder).
         ValueError: A name has a folder in it; only a defect in the tool makes one.
     """
-    for name in files:
+    save_everywhere({folder: files})
+
+
+def save_everywhere(folders: Mapping[Path, Mapping[str, bytes]]) -> None:
+    """Put files into several folders as `save_all` does into one: all of them or none.
+
+    Everything is first written and flushed to disk in a new folder beside its targets, then each file is renamed over
+    its target. A failure at any step puts the earlier files back, in every folder.
+
+    Raises:
+        UserInputError: A folder cannot be made or written, or a target cannot be replaced (held open, a folder).
+        ValueError: A name has a folder in it; only a defect in the tool makes one.
+    """
+    for name in (name for files in folders.values() for name in files):
         if name in {"", ".", ".."} or Path(name).name != name:
             raise ValueError(f"not a plain file name: {name!r}")
-    made = _make_folder(folder)
+    made: list[Path] = []
     try:
-        with _staging(folder) as staging:
-            _write(files, staging / "new")
-            _swap(sorted(files), staging, folder)
+        with ExitStack() as stack:
+            moves: list[Move] = []
+            for folder, files in folders.items():
+                made = [*_make_folder(folder), *made]
+                staging = stack.enter_context(_staging(folder))
+                _write(files, staging / "new")
+                moves += [Move(name, staging, folder) for name in sorted(files)]
+            _swap(moves)
     except BaseException:
         for path in made:
             with suppress(OSError):
                 path.rmdir()
         raise
+
+
+def by_folder(files: Mapping[str, bytes], folder: Path) -> dict[Path, Mapping[str, bytes]]:
+    """Files whose names may begin with a folder, as in `pictures/curve-1.svg`, by the folder that each goes to."""
+    folders: dict[Path, dict[str, bytes]] = {folder: {}}
+    for name, content in files.items():
+        path = PurePosixPath(name)
+        folders.setdefault(folder / path.parent, {})[path.name] = content
+    return dict(folders)
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One file on its way: its name, the folder that it waits in, and where it goes."""
+
+    name: str
+    staging: Path
+    folder: Path
+
+    @property
+    def target(self) -> Path:
+        """Where it goes."""
+        return self.folder / self.name
+
+    @property
+    def new(self) -> Path:
+        """The new file, written and waiting."""
+        return self.staging / "new" / self.name
+
+    @property
+    def old(self) -> Path:
+        """Copy of the earlier file, where there is one."""
+        return self.staging / "old" / self.name
 
 
 def _make_folder(folder: Path) -> list[Path]:
@@ -80,38 +129,37 @@ def _write(files: Mapping[str, bytes], folder: Path) -> None:
             raise _refusal(folder.parent.parent / name, error, "room and leave to write the file") from error
 
 
-def _swap(names: list[str], staging: Path, folder: Path) -> None:
+def _swap(moves: Sequence[Move]) -> None:
     """Rename the new files over the earlier ones; put the earlier ones back where a step fails.
 
     The earlier files are copied first, not moved, so that a name is never without a file in between.
     """
-    old = staging / "old"
-    old.mkdir()
-    done: list[str] = []
-    for name in names:
+    done: list[Move] = []
+    for move in moves:
         try:
-            if (folder / name).exists():
-                shutil.copy2(folder / name, old / name)
-            (staging / "new" / name).replace(folder / name)
+            move.old.parent.mkdir(exist_ok=True)
+            if move.target.exists():
+                shutil.copy2(move.target, move.old)
+            move.new.replace(move.target)
         except BaseException as error:
-            _restore(done, old, folder)
+            _restore(done)
             if isinstance(error, OSError):
-                raise _refusal(folder / name, error, "a file that can be replaced") from error
+                raise _refusal(move.target, error, "a file that can be replaced") from error
             raise
-        done.append(name)
+        done.append(move)
 
 
-def _restore(names: list[str], old: Path, folder: Path) -> None:
+def _restore(moves: Sequence[Move]) -> None:
     """Put the earlier files back, and take away those that had none before them."""
-    for name in reversed(names):
-        if (old / name).exists():
-            (old / name).replace(folder / name)
+    for move in reversed(moves):
+        if move.old.exists():
+            move.old.replace(move.target)
         else:
-            (folder / name).unlink()
+            move.target.unlink()
 
 
 def _refusal(path: Path, error: OSError, expected: str) -> UserInputError:
     """The fault that a failed write is told as."""
     found = f"{path} ({error.strerror or error})"
-    mend = "close the file where it is open, or choose another folder with --out"
+    mend = "close the file where it is open, or choose another place with --out or --into-copy"
     return UserInputError([Fault(Cell(), "cannot-write", found, expected, mend)])

@@ -5,9 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.book import NOTHING, THOUSANDTHS, Page, absolute, relative
+from budgetbuild.report.book import THOUSANDTHS, Page, relative
+from budgetbuild.report.content import COST_GROUPS
 from budgetbuild.report.format import capital
-from budgetbuild.report.sheet_prices import COSTS_NAME, PRICES_NAME, REFS_NAME, TAX_NAME
+from budgetbuild.report.looks import NOTHING, TAB_RESULT
+from budgetbuild.report.sheet_inputs import TAX_NAME, InputPlaces
+from budgetbuild.report.sheet_prices import looked_up
+from budgetbuild.report.tables import Column, Table, here, totalled, whole
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,55 +19,106 @@ if TYPE_CHECKING:
     from budgetbuild.report.content import Report, ReportBuild, ReportLine
 
 HEADLINE_ROWS = 2
-KEY_ROW = 5
+KEY_ROW = 6
 """Row of the key figures, under their labels."""
-HEAD_ROW = 7
+HEAD_ROW = 8
 FIRST = HEAD_ROW + 1
-PAGE_HEIGHT = 620
+PAGE_HEIGHT = 600
 """Points of rows on one printed page, at the scale that the widths give."""
 
-PART, PRODUCT, SKU, REF, QUANTITY, UNIT, LINE, RUNNING, WHY, NET, COST, MARGIN = range(12)
-HEADERS = ("Part", "Product", "SKU", "Ref", "Quantity", "Unit price", "Line total", "Running total", "Why")
-MARGIN_HEADERS = ("Without tax", "Cost without tax", "Margin")
-RIGHT = frozenset({"Ref", "Quantity", "Unit price", "Line total", "Running total", *MARGIN_HEADERS})
-
-SCORE_AT, VEHICLE_AT, BOUND_AT, ALLOWANCE_AT, CHECK_AT, BUDGET_AT, CAP_AT, TOTAL_AT, LEFT_AT = range(9)
-KEYS = ("Score", "Vehicle", "Proven bound", "Allowance", "Check", "Budget", "Cap", "Total", "Left of the budget")
-KEYS_RIGHT = frozenset({"Score", "Proven bound", "Allowance", "Budget", "Cap", "Total"})
+PART, PRODUCT, SKU, QUANTITY, UNIT, LINE, RUNNING, WHY, REF, GROUP, NET, COST, MARGIN, SHARE = range(14)
+SCORE_AT, VEHICLE_AT, BOUND_AT, CHECK_AT, BUDGET_AT, CAP_AT, TOTAL_AT, LEFT_AT = range(8)
+KEYS = ("Score", "Vehicle", "Proven bound", "Check", "Budget", "Cap", "Total", "Left of the budget")
+KEYS_RIGHT = frozenset({"Score", "Proven bound", "Budget", "Cap", "Total"})
+GROUP_OF = {role: group for group, roles in COST_GROUPS.items() for role in roles}
 
 
 @dataclass(frozen=True, slots=True)
 class BuildPlace:
-    """Where other sheets find the figures of a build."""
+    """Where other sheets find the figures of a build.
+
+    Attributes:
+        table: Name of its list, empty where the build has no system, or nothing is bought for it.
+    """
 
     page: Page
     shown: ReportBuild
-    lines: int
+    table: str
 
     def key(self, column: int) -> str:
         """Address of a key figure."""
         return self.page.place(KEY_ROW, column)
 
-    def column(self, column: int) -> str:
-        """Address of a column of the list."""
-        return self.page.area((FIRST, column), (FIRST + self.lines - 1, column))
-
     @property
     def last_running(self) -> str:
         """Address of the last running total."""
-        return self.page.place(FIRST + self.lines - 1, RUNNING)
+        return self.page.place(FIRST + len(self.shown.lines) - 1, RUNNING)
 
 
-def write_build(page: Page, shown: ReportBuild, report: Report) -> BuildPlace:
-    """Write one build."""
-    page.widths(14, 28, 17, 11, 9, 12, 12, 14, 58, 14, 18, 14)
+def has_tax(report: Report) -> bool:
+    """Whether prices can be shown without tax."""
+    return report.catalogue.settings.tax_rate is not None
+
+
+def has_margin(report: Report) -> bool:
+    """Whether a margin can be shown: the cost of some product is known, and so is the tax in its price."""
+    return has_tax(report) and any(price.cost is not None for price in report.prices)
+
+
+def list_columns(table: str, report: Report) -> tuple[Column, ...]:
+    """Columns of a build's list with their formulas; those from `Ref` on are the shop's own and are not printed."""
+    quantity, line, net = here(table, "Quantity"), here(table, "Line total"), here(table, "Without tax")
+    columns: tuple[Column, ...] = (
+        Column("Part", total_label="Total"),
+        Column("Product"),
+        Column("SKU"),
+        Column("Quantity", right=True),
+        Column("Unit price", looked_up("Unit price", table)),
+        Column("Line total", f"={quantity}*{here(table, 'Unit price')}", _sum(table, "Line total")),
+        Column("Running total", f"=SUM(INDEX({whole(table, 'Line total')},1):{line})"),
+        Column("Why"),
+        Column("Ref", right=True),
+        Column("Group"),
+    )
+    if has_tax(report):
+        without = Column("Without tax", f"=ROUND({line}/(1+{TAX_NAME}),2)", _sum(table, "Without tax"))
+        columns = (*columns, without)
+    if has_margin(report):
+        unit_cost = looked_up("Cost without tax", table).removeprefix("=")
+        cost, margin = here(table, "Cost without tax"), here(table, "Margin")
+        costs, margins = totalled(table, "Cost without tax"), totalled(table, "Margin")
+        columns = (
+            *columns,
+            Column(
+                "Cost without tax",
+                f'=IF(ISNUMBER({unit_cost}),{unit_cost}*{quantity},"{NOTHING}")',
+                _sum(table, "Cost without tax"),
+            ),
+            Column("Margin", f'=IF(ISNUMBER({cost}),{net}-{cost},"{NOTHING}")', _sum(table, "Margin")),
+            Column(
+                "Margin share",
+                f'=IFERROR({margin}/{net},"{NOTHING}")',
+                f'=IFERROR({margins}/({margins}+{costs}),"{NOTHING}")',
+            ),
+        )
+    return columns
+
+
+def _sum(table: str, header: str) -> str:
+    return f"=SUM({whole(table, header)})"
+
+
+def write_build(page: Page, shown: ReportBuild, report: Report, inputs: InputPlaces, table: str) -> BuildPlace:
+    """Write one build; `table` names its list."""
+    page.widths(14, 28, 18, 10, 13, 13, 16, 60, 6, 12, 14, 18, 14, 14)
+    page.sheet.set_tab_color(TAB_RESULT)
     page.text(0, 0, shown.title, "title")
     page.prose(page.prose(1, shown.headline, WHY, most=HEADLINE_ROWS), shown.standing, WHY, "quiet", most=1)
-    _write_keys(page, shown)
+    _write_keys(page, shown, inputs)
     if shown.audited is None:
         page.print_up_to(_write_reason(page, shown), WHY)
-        return BuildPlace(page, shown, 0)
-    row = texts_row = _write_lines(page, shown, report)
+        return BuildPlace(page, shown, "")
+    row = texts_row = _write_lines(page, shown, report, table) if shown.lines else _write_nothing(page, shown)
     blocks = (
         ("Order exactly this version", shown.alerts),
         ("What to watch", [caution.text for caution in shown.watched]),
@@ -81,89 +136,114 @@ def write_build(page: Page, shown: ReportBuild, report: Report) -> BuildPlace:
     page.sheet.freeze_panes(FIRST, 2)
     page.sheet.repeat_rows(0)
     page.sheet.ignore_errors({"number_stored_as_text": "A1:C1048576"})
-    return BuildPlace(page, shown, len(shown.lines))
+    return BuildPlace(page, shown, table if shown.lines else "")
 
 
-def _write_keys(page: Page, shown: ReportBuild) -> None:
+def _write_keys(page: Page, shown: ReportBuild, inputs: InputPlaces) -> None:
     """Budget and cap, then what there is of score, total and check."""
     tier, build = shown.build.tier, shown.build
     page.head(KEY_ROW - 1, KEYS, KEYS_RIGHT)
     page.text(KEY_ROW, VEHICLE_AT, build.vehicle.name)
-    page.number(KEY_ROW, ALLOWANCE_AT, float(tier.allowance), "percent")
-    page.money(KEY_ROW, BUDGET_AT, tier.budget)
-    budget, allowance = relative(KEY_ROW, BUDGET_AT), relative(KEY_ROW, ALLOWANCE_AT)
+    page.money_formula(KEY_ROW, BUDGET_AT, f"={inputs.budget(tier)}", tier.budget)
+    exact = f"{inputs.budget(tier)}*(1+{inputs.allowance(tier)})"
     # The inner rounding takes off what binary fractions add, so that the outer one never drops a cent too many.
-    page.money_formula(KEY_ROW, CAP_AT, f"=ROUNDDOWN(ROUND({budget}*(1+{allowance}),6),2)", tier.cap)
+    page.money_formula(KEY_ROW, CAP_AT, f"=ROUNDDOWN(ROUND({exact},6),2)", tier.cap)
     for column, score in ((SCORE_AT, build.score), (BOUND_AT, build.bound)):
         if score is None:
             page.text(KEY_ROW, column, NOTHING, "right")
         else:
             page.number(KEY_ROW, column, score / THOUSANDTHS, "score")
-    for column in () if shown.audited else (CHECK_AT, TOTAL_AT, LEFT_AT):
-        page.text(KEY_ROW, column, NOTHING, "right")
+    for column, look in () if shown.audited else ((CHECK_AT, "text"), (TOTAL_AT, "right"), (LEFT_AT, "text")):
+        page.text(KEY_ROW, column, NOTHING, look)
 
 
-def _write_lines(page: Page, shown: ReportBuild, report: Report) -> int:
-    """Write the list, its total, the margin where costs are known; the row after them."""
-    margin = report.catalogue.settings.tax_rate is not None and any(
-        shown.line.cost_total is not None for shown in shown.lines
-    )
-    page.head(HEAD_ROW, (*HEADERS, *(MARGIN_HEADERS if margin else ())), RIGHT)
+def _write_lines(page: Page, shown: ReportBuild, report: Report, name: str) -> int:
+    """Write the list and its total, and beside it what the shop earns; the row after them."""
+    columns = list_columns(name, report)
+    table = Table(page, name, HEAD_ROW, columns, len(shown.lines), totalled=True, filtered=False)
+    table.make()
     for row, told in enumerate(shown.lines, start=FIRST):
-        _write_line(page, row, told)
-        if margin:
-            _write_margin(page, row, told)
-    total_row = FIRST + len(shown.lines)
-    last = total_row - 1
-    for column in range(WHY + 1):
-        page.text(total_row, column, "Total" if column == PART else "", "total_label")
-    _write_sum(page, total_row, LINE, last, shown.build.total or 0)
-    _write_result(page, shown, total_row)
-    if margin:
-        known = [
-            told.line for told in shown.lines if told.line.cost_total is not None and told.line.net_total is not None
-        ]
-        net, cost = sum(line.net_total or 0 for line in known), sum(line.cost_total or 0 for line in known)
-        for column, cents in ((NET, net), (COST, cost), (MARGIN, net - cost)):
-            _write_sum(page, total_row, column, last, cents)
-        page.text(total_row + 1, NET, "Lines with a known cost only; not printed.", "quiet")
+        _write_line(table, row, told)
+        _write_margin(table, row, told)
+    total_row = table.total_row
+    for column in range(len(columns)):
+        page.text(total_row, column, columns[column].total_label, "total_label")
+    table.total(LINE, shown.build.total or 0)
+    _write_result(page, shown, name)
+    _write_margin_totals(table, shown)
+    if has_margin(report):
+        page.text(total_row + 1, COST, "Lines with a known cost only; not printed.", "quiet")
     return total_row + 2
 
 
-def _write_line(page: Page, row: int, told: ReportLine) -> None:
-    line = told.line
+def _write_nothing(page: Page, shown: ReportBuild) -> int:
+    """What a build costs for which nothing is bought; the row after it."""
+    page.money(KEY_ROW, TOTAL_AT, 0)
+    page.money_formula(KEY_ROW, LEFT_AT, f"={relative(KEY_ROW, BUDGET_AT)}", shown.left_over, "money_left")
+    page.text(KEY_ROW, CHECK_AT, "ok")
+    page.text(HEAD_ROW, 0, "Nothing is bought.", "plain")
+    return HEAD_ROW + 2
+
+
+def _write_line(table: Table, row: int, told: ReportLine) -> None:
+    page, line = table.page, told.line
     page.text(row, PART, capital(line.role.value))
     page.text(row, PRODUCT, line.description)
     page.text(row, SKU, line.sku)
-    page.number(row, REF, told.ref, "whole")
     page.number(row, QUANTITY, line.quantity, "whole")
-    page.money_formula(row, UNIT, f"=INDEX({PRICES_NAME},MATCH({relative(row, REF)},{REFS_NAME},0))", line.unit_price)
-    page.money_formula(row, LINE, f"={relative(row, QUANTITY)}*{relative(row, UNIT)}", line.line_total)
-    so_far = f"=SUM({absolute(FIRST, LINE)}:{relative(row, LINE)})"
-    page.money_formula(row, RUNNING, so_far, line.running_total)
-    page.text(row, WHY, told.why)
+    table.money(row, UNIT, line.unit_price)
+    table.money(row, LINE, line.line_total)
+    table.money(row, RUNNING, line.running_total)
+    page.text(row, WHY, f"{told.why}\nNote: {told.note}" if told.note else told.why)
+    page.number(row, REF, told.ref, "whole")
+    page.text(row, GROUP, GROUP_OF[line.role])
 
 
-def _write_margin(page: Page, row: int, told: ReportLine) -> None:
-    """Price without tax, cost and margin of a line whose cost is known; other lines stay empty, not 0."""
-    line = told.line
-    if line.cost_total is None or line.net_total is None:
+def _write_margin(table: Table, row: int, told: ReportLine) -> None:
+    """Price without tax; cost and margin of a line whose cost is known, else a mark that it is not."""
+    net, cost = told.line.net_total, told.line.cost_total
+    if len(table.columns) > NET and net is not None:
+        table.money(row, NET, net)
+    if len(table.columns) <= COST or net is None:
         return
-    cost = f"=INDEX({COSTS_NAME},MATCH({relative(row, REF)},{REFS_NAME},0))*{relative(row, QUANTITY)}"
-    page.money_formula(row, NET, f"=ROUND({relative(row, LINE)}/(1+{TAX_NAME}),2)", line.net_total)
-    page.money_formula(row, COST, cost, line.cost_total)
-    page.money_formula(row, MARGIN, f"={relative(row, NET)}-{relative(row, COST)}", line.net_total - line.cost_total)
+    if cost is None:
+        for column in (COST, MARGIN, SHARE):
+            table.cell(row, column, NOTHING, "right")
+        return
+    table.money(row, COST, cost)
+    table.money(row, MARGIN, net - cost)
+    table.cell(row, SHARE, (net - cost) / net if net else NOTHING, "share")
 
 
-def _write_sum(page: Page, row: int, column: int, last: int, cents: int) -> None:
-    page.money_formula(row, column, f"=SUM({relative(FIRST, column)}:{relative(last, column)})", cents, "total")
+def _write_margin_totals(table: Table, shown: ReportBuild) -> None:
+    """The sums of the shop's own columns."""
+    if len(table.columns) > NET:
+        table.total(NET, sum(told.line.net_total or 0 for told in shown.lines))
+    if len(table.columns) <= COST:
+        return
+    cost, margin = earned(shown)
+    table.total(COST, cost)
+    table.total(MARGIN, margin)
+    share = margin / (cost + margin) if cost + margin else NOTHING
+    table.page.formula(table.total_row, SHARE, table.columns[SHARE].total, share, "share_total")
 
 
-def _write_result(page: Page, shown: ReportBuild, total_row: int) -> None:
+def earned(shown: ReportBuild) -> tuple[int, int]:
+    """Cost and margin in cents, without tax, of the lines whose cost is known."""
+    known = [
+        (told.line.cost_total, told.line.net_total)
+        for told in shown.lines
+        if told.line.cost_total is not None and told.line.net_total is not None
+    ]
+    cost = sum(cost for cost, _ in known)
+    return cost, sum(net for _, net in known) - cost
+
+
+def _write_result(page: Page, shown: ReportBuild, table: str) -> None:
     """Total, what is left, and whether the sheet agrees with itself."""
     total, cap, budget = (relative(KEY_ROW, column) for column in (TOTAL_AT, CAP_AT, BUDGET_AT))
-    running = relative(total_row - 1, RUNNING)
-    page.money_formula(KEY_ROW, TOTAL_AT, f"={relative(total_row, LINE)}", shown.build.total or 0)
+    running = relative(FIRST + len(shown.lines) - 1, RUNNING)
+    page.money_formula(KEY_ROW, TOTAL_AT, f"={totalled(table, 'Line total')}", shown.build.total or 0)
     page.money_formula(KEY_ROW, LEFT_AT, f"={budget}-{total}", shown.left_over, "money_left")
     agrees = f'=IF(AND(ROUND({total}-{running},2)=0,ROUND({total}-{cap},2)<=0),"ok","look")'
     page.formula(KEY_ROW, CHECK_AT, agrees, "ok", "text")

@@ -5,15 +5,17 @@ from __future__ import annotations
 from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.book import NOTHING, SMALL, THOUSANDTHS, Page, relative
+from budgetbuild.report.book import THOUSANDTHS, Page
 from budgetbuild.report.format import capital
-from budgetbuild.report.sheet_build import BUDGET_AT, CAP_AT, CHECK_AT, LEFT_AT, LINE, PART, TOTAL_AT, BuildPlace
+from budgetbuild.report.looks import NOTHING, SMALL, TAB_RESULT
+from budgetbuild.report.sheet_build import BUDGET_AT, CAP_AT, CHECK_AT, LEFT_AT, SCORE_AT, TOTAL_AT, BuildPlace
 from budgetbuild.report.wording import status_word
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.report.content import Report
+    from budgetbuild.report.sheet_costs import CostPlaces
 
 SAYS = "Every amount follows the sheet Prices. Scores and parts are those found with the prices of the list."
 HEAD_ROW = 3
@@ -28,11 +30,12 @@ PAGE_HEIGHT, PAGE_WIDTH = 495, 725
 """Points for rows and columns on one printed page; some programs draw columns a twentieth wider than said."""
 
 
-def write_comparison(page: Page, report: Report, places: Sequence[BuildPlace]) -> list[str]:
-    """Write the comparison; for each build the address of the sum of its costs by part, empty where it has none."""
+def write_comparison(page: Page, report: Report, places: Sequence[BuildPlace], costs: CostPlaces) -> None:
+    """Write the comparison: results only, each worked out on another sheet."""
     page.widths(LABEL_WIDTH, *(COLUMN_WIDTH for _ in places))
     page.text(0, 0, report.title, "title")
     page.text(1, 0, SAYS, "quiet")
+    page.sheet.set_tab_color(TAB_RESULT)
     page.text(HEAD_ROW, 0, "Part", "head")
     labels = ["Vehicle", "Standing", *(capital(role.value) for role in report.roles)]
     figures = ["Score", "Budget", "Cap", "Total", "Left of the budget", "Check"]
@@ -40,17 +43,17 @@ def write_comparison(page: Page, report: Report, places: Sequence[BuildPlace]) -
         page.text(row, 0, words, "label")
     figures_row = FIRST + len(labels)
     costs_row = figures_row + len(figures) + 1
-    _write_cost_labels(page, costs_row, report)
-    sums = []
+    labels = ["Cost by part", *costs.groups, "Sum"]
+    for row, words in enumerate(labels, start=costs_row):
+        page.text(row, 0, words, {"Cost by part": "head", "Sum": "total_label"}.get(words, "label"))
     for column, place in enumerate(places, start=1):
         page.link(HEAD_ROW, column, place.page, place.shown.title)
         _write_parts(page, column, place, report)
         _write_figures(page, figures_row, column, place)
-        sums.append(_write_costs(page, costs_row, column, place, report))
+        _write_costs(page, costs_row, column, place, costs)
     page.sheet.freeze_panes(FIRST, 1)
     page.sheet.repeat_rows(HEAD_ROW)
-    _set_print(page, costs_row, costs_row + len(report.roles) + 1, places)
-    return sums
+    _set_print(page, costs_row, costs_row + len(costs.groups) + 1, places)
 
 
 def _set_print(page: Page, costs_row: int, last: int, places: Sequence[BuildPlace]) -> None:
@@ -100,7 +103,7 @@ def page_breaks(tiers: Sequence[str]) -> list[int]:
 def _write_parts(page: Page, column: int, place: BuildPlace, report: Report) -> None:
     """Vehicle, standing, and the product in each role."""
     page.text(FIRST, column, place.shown.build.vehicle.name)
-    page.text(FIRST + 1, column, status_word(place.shown.build))
+    page.text(FIRST + 1, column, status_word(place.shown.build, report.notation))
     for row, role in enumerate(report.roles, start=FIRST + 2):
         # One product a line, so that a row is higher only where a role takes several.
         page.text(row, column, place.shown.in_role(role, "\n") or NOTHING)
@@ -115,29 +118,20 @@ def _write_figures(page: Page, row: int, column: int, place: BuildPlace) -> None
         for offset in (0, 3, 4, 5):
             page.text(row + offset, column, NOTHING)
         return
-    page.number(row, column, place.shown.audited.score / THOUSANDTHS, "score_left")
+    score = place.shown.audited.score / THOUSANDTHS
+    page.formula(row, column, f"={place.key(SCORE_AT)}", score, "score_left")
     page.money_formula(row + 3, column, f"={place.key(TOTAL_AT)}", place.shown.audited.total, "money_left")
     page.money_formula(row + 4, column, f"={place.key(LEFT_AT)}", place.shown.left_over, "money_left")
     page.formula(row + 5, column, f"={place.key(CHECK_AT)}", "ok", "text")
 
 
-def _write_cost_labels(page: Page, row: int, report: Report) -> None:
-    page.text(row, 0, "Cost by part", "head")
-    for below, role in enumerate(report.roles, start=row + 1):
-        page.text(below, 0, capital(role.value), "label")
-    page.text(row + 1 + len(report.roles), 0, "Sum", "total_label")
-
-
-def _write_costs(page: Page, row: int, column: int, place: BuildPlace, report: Report) -> str:
-    """What each role costs; the address of their sum."""
+def _write_costs(page: Page, row: int, column: int, place: BuildPlace, costs: CostPlaces) -> None:
+    """What each kind of part costs, and their sum."""
     page.text(row, column, place.shown.title, "head")
-    if place.shown.audited is None:
-        return ""
-    first, last = row + 1, row + len(report.roles)
-    for at, role in enumerate(report.roles, start=first):
-        cents = sum(told.line.line_total for told in place.shown.lines if told.line.role is role)
-        formula = f"=SUMIF({place.column(PART)},$A{at + 1},{place.column(LINE)})"
-        page.money_formula(at, column, formula, cents, "money_left")
-    formula = f"=SUM({relative(first, column)}:{relative(last, column)})"
-    page.money_formula(last + 1, column, formula, place.shown.audited.total, "total_left")
-    return page.place(last + 1, column)
+    if not place.table:
+        return
+    cents = {cost.part: cost.cents for cost in place.shown.costs}
+    for at, group in enumerate(costs.groups, start=row + 1):
+        page.money_formula(at, column, f"={costs.cost(place.shown, group)}", cents.get(group, 0), "money_or_none_left")
+    total = place.shown.build.total or 0
+    page.money_formula(row + 1 + len(costs.groups), column, f"={costs.sum(place.shown)}", total, "total_left")

@@ -5,46 +5,67 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.book import THOUSANDTHS, Page
-from budgetbuild.report.format import counted, label, number, symbol
+from budgetbuild.report.curve_marks import write_marks
+from budgetbuild.report.format import counted, label
+from budgetbuild.report.looks import HAIR, TAB_WORKING, TYPE, money_format
 from budgetbuild.report.sheet_build import TOTAL_AT, BuildPlace
+from budgetbuild.report.tables import Table, plain_columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from xlsxwriter.chart import Chart
+
     from budgetbuild.report.content import CurvePoint, Report
+    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.sheet_inputs import InputPlaces
 
 HEAD_ROW = 3
 FIRST = HEAD_ROW + 1
 BRIEF, BUDGET, SCORE, TOTAL = range(4)
-CHART_AT, CHART_ROWS, CHART_COLUMNS = TOTAL + 2, 21, 11
-"""Where the chart begins, and more rows and columns than it covers."""
+CHART_AT, CHART_ROWS, HIGH = TOTAL + 2, 27, 520
+"""Where the chart begins, more rows than it covers, and its height in pixels."""
+BRIEFS_WIDTH, LEAST_WIDTH = 93, 16
+"""Width of the columns of all briefs under the chart together, and of each at least."""
 MOST_POINTS = 300
 """More points in one table than this are thinned."""
 TOLERANCE = 250
 """Points that gain less than this over the one before, in thousandths, are left out where the curve is thinned."""
 HEADERS = ("Brief", "Budget", "Score", "Total")
+RIGHT = frozenset(HEADERS[BUDGET:])
+STROKES = (
+    ("#17375E", "solid"), ("#B4540A", "dash"), ("#4C8C4A", "round_dot"), ("#767676", "long_dash"),
+    ("#8E4585", "dash_dot"), ("#2E75B6", "square_dot"), ("#8C6D1F", "long_dash_dot"), ("#000000", "solid"),
+)  # fmt: skip
+"""Colour and dash of each brief's line: the dash tells them apart in print without colour."""
 
 
-def write_curve(page: Page, report: Report, places: Sequence[BuildPlace]) -> None:
-    """Write the points, and a chart of score over budget with one line for each brief."""
-    page.widths(28, 14, 10, 14, 4)
+def write_curve(page: Page, report: Report, places: Sequence[BuildPlace], inputs: InputPlaces) -> None:
+    """Write the points, and a chart of score over budget with one line for each brief and the tiers marked."""
+    briefs = [label(brief) for brief in dict.fromkeys(place.shown.build.brief.name for place in places)]
+    page.widths(28, 14, 10, 14, 4, 20, 14, *(max(LEAST_WIDTH, BRIEFS_WIDTH // len(briefs)) for _ in briefs), 12)
     page.text(0, 0, "Budget curve", "title")
     page.text(1, 0, _says(report), "quiet")
+    page.sheet.set_tab_color(TAB_WORKING)
     if not report.curve:
         page.text(HEAD_ROW, 0, "No build has a system, so there is no curve.", "plain")
         return
     points = thinned(report.curve)
     if len(points) < len(report.curve):
-        page.text(HEAD_ROW - 1, 0, _left_out(len(report.curve) - len(points)), "quiet")
-    page.table(HEAD_ROW, HEADERS, len(points), "_tbl_curve")
+        page.text(HEAD_ROW - 1, 0, _left_out(len(report.curve) - len(points), report.notation), "quiet")
+    Table(page, "_tbl_curve", HEAD_ROW, plain_columns(HEADERS, RIGHT), len(points)).make()
     for row, point in enumerate(points, start=FIRST):
         page.text(row, BRIEF, point.brief)
-        page.money(row, BUDGET, point.budget)
+        _write_amounts(page, row, point, places if not report.curve_is_whole else (), inputs)
         page.number(row, SCORE, point.score / THOUSANDTHS, "score")
-        _write_total(page, row, point, places if not report.curve_is_whole else ())
+    chart = _chart(page, report, points)
+    last = write_marks(page, (HEAD_ROW + CHART_ROWS, CHART_AT), places, inputs, chart)
+    briefs_told = counted(len(_runs(points)), "brief")
+    told = f"Line chart: highest score by budget for {briefs_told}, the tiers marked; the numbers stand in the table."
+    page.sheet.insert_chart(HEAD_ROW, CHART_AT, chart, {"description": told})
     page.sheet.freeze_panes(FIRST, 0)
-    page.sheet.repeat_rows(HEAD_ROW)
-    _add_chart(page, report, points)
+    # The long table is for looking things up; on paper the chart and the tiers' scores say it on one page.
+    page.sheet.print_area(HEAD_ROW, CHART_AT, *last)
 
 
 def _says(report: Report) -> str:
@@ -53,20 +74,22 @@ def _says(report: Report) -> str:
     return "The tiers' own points; between them nothing was worked out. Totals follow the sheet Prices."
 
 
-def _write_total(page: Page, row: int, point: CurvePoint, places: Sequence[BuildPlace]) -> None:
-    """The total of a point: that of its build's sheet where it is a tier's own point."""
+def _write_amounts(page: Page, row: int, point: CurvePoint, places: Sequence[BuildPlace], inputs: InputPlaces) -> None:
+    """Budget and total of a point: those of its build where it is a tier's own point."""
     for place in places:
         build = place.shown.build
         if (build.brief.name, build.tier.budget, build.total) == (point.brief, point.budget, point.total):
+            page.money_formula(row, BUDGET, f"={inputs.budget(build.tier)}", point.budget)
             page.money_formula(row, TOTAL, f"={place.key(TOTAL_AT)}", point.total)
             return
+    page.money(row, BUDGET, point.budget)
     page.money(row, TOTAL, point.total)
 
 
-def _left_out(count: int) -> str:
+def _left_out(count: int, notation: Notation) -> str:
     return (
         f"{counted(count, 'point')} left out here that {'score' if count > 1 else 'scores'} less than "
-        f"{number(TOLERANCE / THOUSANDTHS)} points above the one before; results.json has every point."
+        f"{notation.number(TOLERANCE / THOUSANDTHS)} points above the one before; results.json has every point."
     )
 
 
@@ -86,32 +109,31 @@ def thinned(curve: Sequence[CurvePoint], most: int = MOST_POINTS) -> Sequence[Cu
     return kept
 
 
-def _add_chart(page: Page, report: Report, points: Sequence[CurvePoint]) -> None:
+def _chart(page: Page, report: Report, points: Sequence[CurvePoint]) -> Chart:
+    """One line for each brief."""
     kind = {"type": "scatter", "subtype": "straight" if report.curve_is_whole else "straight_with_markers"}
     chart = page.book.workbook.add_chart(kind)
     if chart is None:
         raise TypeError("the workbook writer knows no scatter chart")
-    for brief, first, last in _runs(points):
+    for place, (_, first, last) in enumerate(_runs(points)):
+        colour, dash = STROKES[place % len(STROKES)]
         chart.add_series(
             {
-                "name": label(brief),
+                "name": [page.name, first, BRIEF],
                 "categories": [page.name, first, BUDGET, last, BUDGET],
                 "values": [page.name, first, SCORE, last, SCORE],
+                "line": {"color": colour, "width": 2, "dash_type": dash},
             }
         )
-    mark = symbol(report.currency)
-    chart.set_title({"name": "Highest score by budget", "overlay": False})
-    chart.set_x_axis(
-        {"name": f"Budget ({mark})" if mark else "Budget", "num_format": "#,##0", "major_gridlines": {"visible": True}}
-    )
-    chart.set_y_axis({"name": "Score (points)", "num_format": "0", "min": 0, "max": 100})
-    chart.set_legend({"position": "bottom"})
-    chart.set_size({"width": 760, "height": 420})
-    briefs = counted(len(_runs(points)), "brief")
-    told = f"Line chart: highest score by budget for {briefs}; the numbers stand in the table beside it."
-    page.sheet.insert_chart(HEAD_ROW, CHART_AT, chart, {"description": told})
-    if report.curve_is_whole:  # its table is for looking things up; on paper the chart says it on one page
-        page.sheet.print_area(HEAD_ROW, CHART_AT, HEAD_ROW + CHART_ROWS, CHART_AT + CHART_COLUMNS)
+    grid = {"visible": True, "line": {"color": HAIR}}
+    amounts = money_format(report.notation, "")
+    chart.set_title({"name": "Highest score by budget", "overlay": False, "name_font": {"size": 13, **TYPE}})
+    looks = {"min": 0, "major_gridlines": grid, "num_font": TYPE, "name_font": TYPE}
+    chart.set_x_axis({"name": "Budget", "num_format": amounts, **looks})
+    chart.set_y_axis({"name": "Score (points)", "num_format": "0", "max": 100, **looks})
+    chart.set_legend({"position": "bottom", "font": TYPE})
+    chart.set_size({"width": page.pixels(CHART_AT, len(page.columns) - 1), "height": HIGH})
+    return chart
 
 
 def _runs(curve: Sequence[CurvePoint]) -> list[tuple[str, int, int]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.book import fitting_width
+from budgetbuild.report.looks import TAB_CONTROL
+from budgetbuild.report.tables import Table, plain_columns
 
 if TYPE_CHECKING:
     from budgetbuild.build import Audited, Check
@@ -21,6 +23,7 @@ def write_electrical(page: Page, report: Report) -> None:
     """Write every check of every build: figure, limit, source."""
     page.widths(fitting_width([shown.title for shown in report.builds], 16, 28), 32, 17, 11, 22, 7, 6, 53)
     page.text(0, 0, "Electrical and fitting checks", "title")
+    page.sheet.set_tab_color(TAB_CONTROL)
     page.text(
         1,
         0,
@@ -32,7 +35,7 @@ def write_electrical(page: Page, report: Report) -> None:
     if not rows:
         page.text(HEAD_ROW, 0, "No build has a system, so nothing was checked.", "plain")
         return
-    page.table(HEAD_ROW, ELECTRICAL, len(rows), "_tbl_electrical")
+    Table(page, "_tbl_electrical", HEAD_ROW, plain_columns(ELECTRICAL, frozenset({"Figure"})), len(rows)).make()
     for row, (title, check) in enumerate(rows, start=FIRST):
         for column, words in ((0, title), (1, check.rule), (2, check.subject), (4, check.limit), (5, check.unit)):
             page.text(row, column, words)
@@ -54,11 +57,12 @@ def write_notes(page: Page, report: Report) -> None:
     """Write the warnings and notices that the catalogue gave rise to."""
     page.widths(10, 18, 9, 28, 34, 50, 22)
     page.text(0, 0, "Catalogue notes", "title")
+    page.sheet.set_tab_color(TAB_CONTROL)
     page.text(1, 0, "What the list made us ask or leave out. None of it stopped the work.", "quiet")
     if not report.catalogue.warnings:
         page.text(HEAD_ROW, 0, "Nothing to note.", "plain")
         return
-    page.table(HEAD_ROW, NOTES, len(report.catalogue.warnings), "_tbl_notes")
+    Table(page, "_tbl_notes", HEAD_ROW, plain_columns(NOTES), len(report.catalogue.warnings)).make()
     for row, fault in enumerate(report.catalogue.warnings, start=FIRST):
         cells = (
             fault.severity.value, fault.at.sheet, fault.at.address, fault.found, fault.expected, fault.mend, fault.code,

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.build import Audited, Build, Role
 from budgetbuild.catalogue.names import fold
-from budgetbuild.report.format import capital, label, listed, money, points
+from budgetbuild.report.format import capital, label, listed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from budgetbuild.report.voice import Voice
 
 COMPARED: dict[Role, str] = {
     Role.HEAD_UNIT: "head unit",
@@ -38,7 +40,7 @@ class TierStep:
     changes: tuple[str, ...] = ()
 
 
-def next_tier(build: Build, builds: Sequence[Build], currency: str) -> TierStep:
+def next_tier(build: Build, builds: Sequence[Build], voice: Voice) -> TierStep:
     """What the next larger budget with a system buys for the same brief."""
     larger = [
         other
@@ -48,32 +50,33 @@ def next_tier(build: Build, builds: Sequence[Build], currency: str) -> TierStep:
     if not larger:
         return TierStep("")
     step = min(larger, key=lambda other: other.tier.budget)
-    name = f"{label(step.tier.name)} (budget {money(step.tier.budget, currency)})"
+    money = voice.notation.money
+    tier = voice.say("next-tier", "name", tier=label(step.tier.name), budget=voice.notation.short(step.tier.budget))
     if build.audited is None or step.audited is None:
-        return TierStep(f"{name} has a system for {money(step.total or 0, currency)}.")
-    changes = _changes(build.audited, step.audited)
-    return TierStep(f"{name} {_difference(build.audited, step.audited, currency)}.", changes)
+        return TierStep(voice.say("next-tier", "exists", tier=tier, total=money(step.total or 0)))
+    if build.audited.system == step.audited.system:
+        return TierStep(voice.say("next-tier", "same", tier=tier))
+    return TierStep(_difference(tier, build.audited, step.audited, voice), _changes(build.audited, step.audited, voice))
 
 
-def _difference(now: Audited, then: Audited, currency: str) -> str:
+def _difference(tier: str, now: Audited, then: Audited, voice: Voice) -> str:
     """What the step costs and what it earns."""
-    if now.system == then.system:
-        return "chooses the same system"
     more, gained = then.total - now.total, then.score - now.score
-    price = f"costs {money(abs(more), currency)} {'more' if more >= 0 else 'less'}"
-    return f"{price} and scores {points(abs(gained))} points {'more' if gained >= 0 else 'less'}"
+    price = voice.say("next-tier", "more" if more >= 0 else "less", amount=voice.notation.money(abs(more)))
+    points = voice.notation.points(abs(gained))
+    gain = voice.say("next-tier", "points-more" if gained >= 0 else "points-less", points=points)
+    return voice.say("next-tier", "step", tier=tier, price=price, gain=gain)
 
 
-def _changes(now: Audited, then: Audited) -> tuple[str, ...]:
+def _changes(now: Audited, then: Audited, voice: Voice) -> tuple[str, ...]:
     """Roles that come in, go out or get another product."""
     before, after = _held(now), _held(then)
     said: list[str] = []
     for role, words in COMPARED.items():
-        old, new = before.get(role), after.get(role)
-        if old == new:
-            continue
-        told = f"{new}, new" if old is None else f"{new} instead of {old}" if new else f"without {old}"
-        said.append(f"{capital(words)}: {told}")
+        old, new = before.get(role, ""), after.get(role, "")
+        if old != new:
+            name = "new" if not old else "instead" if new else "gone"
+            said.append(voice.say("advice", name, part=capital(words), before=old, after=new))
     return tuple(said)
 
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from budgetbuild.build import Audited, Build, Role, Status
 from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
-from budgetbuild.report.format import label, listed, measure, money, points
+from budgetbuild.report.format import label, listed
 
-KEPT = {
-    HeadUnitMode.KEEP_FACTORY: "keeps its factory head unit",
-    HeadUnitMode.KEEP_OWN: "keeps the customer's own head unit",
-}
+if TYPE_CHECKING:
+    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.voice import Voice
+
+KEPT = {HeadUnitMode.KEEP_FACTORY: "keeps-factory", HeadUnitMode.KEEP_OWN: "keeps-own"}
+BRANDS = {OneBrand.PREFER: "brand-preferred", OneBrand.MUST: "brand-must"}
 
 PARTS: dict[str, tuple[str, tuple[Role, ...]]] = {
     "front": ("front speakers", (Role.FRONT,)),
@@ -21,57 +25,58 @@ PARTS: dict[str, tuple[str, tuple[Role, ...]]] = {
 """What a brief may want, by the name of its column: how it is said, and the roles that fill it."""
 
 
-def headline(build: Build, currency: str) -> str:
+def headline(build: Build, voice: Voice) -> str:
     """What the customer gets, in one or two sentences."""
-    vehicle = label(build.vehicle.name)
+    vehicle, money = label(build.vehicle.name), voice.notation.money
     if build.audited is None:
-        nothing = "No system was found in time" if build.status is Status.TIME_LIMIT else "No system meets this brief"
-        return f"{nothing} for the {vehicle} within the cap of {money(build.tier.cap, currency)}."
-    kept = KEPT.get(build.brief.head_unit)
+        nothing = "not-in-time" if build.status is Status.TIME_LIMIT else "nothing"
+        return voice.say("headline", nothing, vehicle=vehicle, cap=money(build.tier.cap))
+    total = money(build.audited.total)
     if not build.audited.locations:
-        return _no_sound(build, build.audited, currency)
-    gets = _gets(build.audited)
-    opening = f"The {vehicle} {kept} and gets" if kept else f"The {vehicle} gets"
-    end = "fitted by the shop" if any(line.role is Role.LABOUR for line in build.audited.lines) else "ready to fit"
-    return (
-        f"{opening} {listed(gets)}: {money(build.audited.total, currency)} complete, "
-        f"with every cable and fitting part, {end}."
+        # A brief that requires no location, within a cap that buys none: said plainly, not sold as a system.
+        name = "silent-bought" if build.audited.lines else "silent"
+        return voice.say("headline", name, vehicle=vehicle, cap=money(build.tier.cap), total=total)
+    kept = KEPT.get(build.brief.head_unit)
+    fitted = any(line.role is Role.LABOUR for line in build.audited.lines)
+    return voice.say(
+        "headline",
+        "sold-kept" if kept else "sold",
+        vehicle=vehicle,
+        kept=voice.say("headline", kept) if kept else "",
+        parts=listed(_gets(build.audited, voice)),
+        total=total,
+        end=voice.say("headline", "fitted" if fitted else "to-fit"),
     )
 
 
-def _no_sound(build: Build, audited: Audited, currency: str) -> str:
-    """A brief that requires no location, within a cap that buys none: said plainly, not sold as a system."""
-    bought = f"; what is listed costs {money(audited.total, currency)}" if audited.lines else ""
-    return (
-        f"No speakers and no bass for the {label(build.vehicle.name)} within the cap of "
-        f"{money(build.tier.cap, currency)}: the brief requires none{bought}."
-    )
-
-
-def _gets(audited: Audited) -> list[str]:
+def _gets(audited: Audited, voice: Voice) -> list[str]:
     """The parts that one hears or sees, as one would name them."""
     held = {line.role: line.quantity for line in reversed(audited.lines)}
-    amplifiers = len(audited.system.amplifiers)
+    front, rear, amplifiers = Role.FRONT in held, Role.REAR in held, len(audited.system.amplifiers)
     said = [
-        ("a new head unit", Role.HEAD_UNIT in held),
-        ("a line-output converter", Role.CONVERTER in held),
-        ("front and rear speakers", Role.FRONT in held and Role.REAR in held),
-        ("front speakers", Role.FRONT in held and Role.REAR not in held),
-        ("rear speakers", Role.REAR in held and Role.FRONT not in held),
+        ("head-unit", Role.HEAD_UNIT in held),
+        ("converter", Role.CONVERTER in held),
+        ("front-and-rear", front and rear),
+        ("front", front and not rear),
+        ("rear", rear and not front),
         (_bass(audited, held), Role.BASS in held),
-        ("an amplifier" if amplifiers == 1 else f"{_spelt(amplifiers)} amplifiers", amplifiers > 0),
-        (f"sound deadening on {measure(audited.treated_m2, 'm²')} of the doors", Role.DEADENING in held),
+        ("amplifier" if amplifiers == 1 else "amplifiers", amplifiers > 0),
+        ("deadening", Role.DEADENING in held),
     ]
-    return [words for words, there in said if there]
+    figures = {
+        "drivers": f"{_spelt(held.get(Role.BASS, 0))} {'driver' if held.get(Role.BASS) == 1 else 'drivers'}",
+        "count": _spelt(amplifiers),
+        "area": voice.notation.measure(audited.treated_m2, "m²"),
+    }
+    return [voice.say("parts", name, **figures) for name, there in said if there]
 
 
 def _bass(audited: Audited, held: dict[Role, int]) -> str:
     """How the bass is built."""
     if Role.BOX in held:
-        drivers = held[Role.BASS]
-        return f"a bass box with {_spelt(drivers)} {'driver' if drivers == 1 else 'drivers'}"
+        return "box"
     powered = any(figures.location == "bass" and figures.power_w is None for figures in audited.locations)
-    return "a powered subwoofer" if powered else "a loaded enclosure for the bass"
+    return "powered" if powered else "enclosure"
 
 
 def _spelt(count: int) -> str:
@@ -79,23 +84,20 @@ def _spelt(count: int) -> str:
     return {1: "one", 2: "two", 3: "three", 4: "four"}.get(count, str(count))
 
 
-def standing(build: Build) -> str:
+def standing(build: Build, voice: Voice) -> str:
     """How far the result is proven; a search that was stopped is never called the best."""
-    if build.status is Status.OPTIMAL:
-        return "Proven: no other system from the price list that meets this brief within the cap scores higher."
-    if build.status is Status.INFEASIBLE:
-        return "Proven: every combination from the price list is ruled out."
+    if build.status is not Status.TIME_LIMIT:
+        return voice.say("standing", build.status.value)
     if build.score is None:
-        return "The time limit came before any system was found; whether one exists is not known."
+        return voice.say("standing", "nothing-found")
     if build.bound is None:
-        return "Best found before the time limit; how far it is from the highest possible score is not known."
+        return voice.say("standing", "no-bound")
     if build.bound <= build.score:
-        return "The score is proven highest; the time limit came before a lower price at that score was ruled out."
-    gap = points(build.bound - build.score)
-    return f"Best found before the time limit; proven within {gap} points of the highest possible score."
+        return voice.say("standing", "price-open")
+    return voice.say("standing", "gap", gap=voice.notation.points(build.bound - build.score))
 
 
-def status_word(build: Build) -> str:
+def status_word(build: Build, notation: Notation) -> str:
     """The standing in a few words, for a table."""
     if build.status is Status.OPTIMAL:
         return "proven highest score"
@@ -107,31 +109,31 @@ def status_word(build: Build) -> str:
         return "best found, not proven"
     if build.bound <= build.score:
         return "highest score, price not proven least"
-    return f"best found, within {points(build.bound - build.score)} points"
+    return f"best found, within {notation.points(build.bound - build.score)} points"
 
 
-def decided(build: Build) -> tuple[str, ...]:
+def decided(build: Build, voice: Voice) -> tuple[str, ...]:
     """How the parts were decided: what the brief fixed, what was left open, and what became of it."""
-    return tuple(sentence for sentence in (_wanted(build), *_left_out(build), *_other_wishes(build)) if sentence)
+    told = (_wanted(build, voice), _left_out(build, voice), *_other_wishes(build, voice))
+    return tuple(sentence for sentence in told if sentence)
 
 
-def _wanted(build: Build) -> str:
+def _wanted(build: Build, voice: Voice) -> str:
     """What the brief fixes, leaves open and rules out."""
     wants = {want: [words for name, (words, _) in PARTS.items() if getattr(build.brief, name) is want] for want in Want}
     asked, open_, barred = wants[Want.REQUIRED], wants[Want.OPTIONAL], wants[Want.NONE]
-    said = [
-        f"asks for {listed(asked)}" if asked else "asks for no part in particular",
-        f"leaves {listed(open_)} open" if open_ else "",
-        f"wants no {listed(barred, 'and no').replace('an external', 'external')}" if barred else "",
-    ]
-    told = [words for words in said if words]
-    return f"The brief {', and '.join([', '.join(told[:-1]), told[-1]] if told[1:] else told)}."
+    told = [voice.say("decided", "asks", parts=listed(asked)) if asked else voice.say("decided", "asks-nothing")]
+    told += [voice.say("decided", "open", parts=listed(open_))] if open_ else []
+    none = listed(barred, "and no").replace("an external", "external")
+    told += [voice.say("decided", "barred", parts=none)] if barred else []
+    wishes = ", and ".join([", ".join(told[:-1]), told[-1]] if told[1:] else told)
+    return voice.say("decided", "wanted", wishes=wishes)
 
 
-def _left_out(build: Build) -> tuple[str, ...]:
+def _left_out(build: Build, voice: Voice) -> str:
     """What was left open and did not come in; a reason is claimed only where it is proven."""
     if build.audited is None:
-        return ()
+        return ""
     held = {line.role for line in build.audited.lines}
     missing = [
         words
@@ -139,22 +141,17 @@ def _left_out(build: Build) -> tuple[str, ...]:
         if getattr(build.brief, name) is Want.OPTIONAL and not held.intersection(roles)
     ]
     if not missing:
-        return ()
-    with_it = "with it" if len(missing) == 1 else "with any of them"
-    end = f"no system {with_it} scores higher within the cap" if build.status is Status.OPTIMAL else "none was found"
-    return (f"Left out in the end: {listed(missing)}; {end}.",)
+        return ""
+    name = "left-out-proven" if build.status is Status.OPTIMAL else "left-out-found"
+    with_it = voice.say("decided", "with-it" if len(missing) == 1 else "with-any")
+    return voice.say("decided", name, parts=listed(missing), **{"with": with_it})
 
 
-def _other_wishes(build: Build) -> tuple[str, ...]:
+def _other_wishes(build: Build, voice: Voice) -> tuple[str, ...]:
     brief = build.brief
-    brands = {
-        OneBrand.NO: "",
-        OneBrand.PREFER: "Parts of the front speakers' brand earn extra points.",
-        OneBrand.MUST: "Front, rear, bass and amplifier must share one brand.",
-    }
     must, without = [[label(term) for term in terms] for terms in (brief.must_include, brief.leave_out)]
     return (
-        brands[brief.one_brand],
-        f"The brief insists on {listed(must)}." if must else "",
-        f"The brief rules out {listed(without)}." if without else "",
+        voice.say("decided", BRANDS[brief.one_brand]) if brief.one_brand in BRANDS else "",
+        voice.say("decided", "must", terms=listed(must)) if must else "",
+        voice.say("decided", "without", terms=listed(without)) if without else "",
     )

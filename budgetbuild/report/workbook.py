@@ -11,27 +11,34 @@ from typing import TYPE_CHECKING
 
 from xlsxwriter import Workbook
 
-from budgetbuild.report.book import FACE, Book, Page
+from budgetbuild.report.book import Book, Page
 from budgetbuild.report.format import label
+from budgetbuild.report.looks import FACE
 from budgetbuild.report.sheet_about import write_about
-from budgetbuild.report.sheet_build import BuildPlace, write_build
+from budgetbuild.report.sheet_build import has_margin, write_build
 from budgetbuild.report.sheet_comparison import write_comparison
+from budgetbuild.report.sheet_costs import write_costs
 from budgetbuild.report.sheet_curve import write_curve
+from budgetbuild.report.sheet_inputs import write_inputs
+from budgetbuild.report.sheet_margin import write_margin
 from budgetbuild.report.sheet_notes import write_electrical, write_notes
+from budgetbuild.report.sheet_picks import write_picks
 from budgetbuild.report.sheet_prices import write_prices
 
 if TYPE_CHECKING:
     from budgetbuild.report.content import Report
+    from budgetbuild.report.links import Beside
 
 MADE = datetime(2000, 1, 1)  # noqa: DTZ001 - a workbook's dates have no zone
 """Date in every file: the same content gives the same bytes on any day."""
 
 
-def render_workbook(report: Report) -> bytes:
+def render_workbook(report: Report, beside: Beside | None = None) -> bytes:
     """The workbook as bytes.
 
     Args:
         report: What it shows.
+        beside: The shop's own workbook, where the sheets are to stand beside its own in a copy.
     """
     stream = BytesIO()
     options = {
@@ -43,7 +50,7 @@ def render_workbook(report: Report) -> bytes:
     }
     with Workbook(stream, options) as workbook:
         _set_properties(workbook, report)
-        _write_sheets(Book(workbook, report.currency), report)
+        _write_sheets(Book(workbook, report.notation), report, beside)
     return stream.getvalue()
 
 
@@ -53,35 +60,52 @@ def _set_properties(workbook: Workbook, report: Report) -> None:
             "title": report.title,
             "subject": "Complete car-audio systems by budget tier and brief",
             "author": label(report.catalogue.settings.shop_name),
+            "company": label(report.catalogue.settings.shop_name),
+            "category": "Price comparison",
+            "keywords": "car audio, budget, comparison, pick list",
             "comments": f"Made by budgetbuild {report.version} from {label(report.catalogue.name)}",
             "created": MADE,
         }
     )
 
 
-def _write_sheets(book: Book, report: Report) -> None:
+def _write_sheets(book: Book, report: Report, beside: Beside | None) -> None:
     """Make the sheets in the order in which they are shown, then fill them: formulas need each other's places."""
+    taken = frozenset(title.casefold() for title in beside.titles) if beside else frozenset()
+    links = beside.links if beside else None
+    book.sheet_names |= taken
     about, comparison = book.add("About"), book.add("Comparison")
-    book.sheet_names |= {"prices", "electrical", "budget curve", "catalogue notes"}
+    book.sheet_names |= {name.casefold() for name in FIXED}
     pages = [book.add(f"{shown.build.tier.name} {shown.build.brief.name}") for shown in report.builds]
-    prices, electrical, curve, notes = (_fixed(book, name) for name in FIXED)
-    places: list[BuildPlace] = []
-    write_prices(prices, report)
-    for page, shown in zip(pages, report.builds, strict=True):
-        places.append(write_build(page, shown, report))
-    role_sums = write_comparison(comparison, report, places)
+    picks, costs, curve = (_fixed(book, name, taken) for name in FIXED[:3])
+    margin = _fixed(book, "Margin", taken) if has_margin(report) else None
+    inputs, prices, electrical, notes = (_fixed(book, name, taken) for name in FIXED[4:])
+    input_places = write_inputs(inputs, report, links)
+    write_prices(prices, report, links)
+    places = [
+        write_build(page, shown, report, input_places, f"_tbl_build_{number}")
+        for number, (page, shown) in enumerate(zip(pages, report.builds, strict=True), start=1)
+    ]
+    write_picks(picks, report, places)
+    cost_places = write_costs(costs, report, places)
+    write_comparison(comparison, report, places, cost_places)
+    write_curve(curve, report, places, input_places)
+    if margin:
+        write_margin(margin, places)
     write_electrical(electrical, report)
-    write_curve(curve, report, places)
     write_notes(notes, report)
-    write_about(about, report, places, role_sums)
+    write_about(about, report, places, cost_places)
     comparison.sheet.activate()
     book.fit_rows()
 
 
-FIXED = ("Prices", "Electrical", "Budget curve", "Catalogue notes")
+FIXED = (
+    "Pick list", "Cost by part", "Budget curve", "Margin", "Inputs", "Prices", "Electrical", "Catalogue notes",
+)  # fmt: skip
+"""Names that no build takes, in the order in which the sheets stand after those of the builds."""
 
 
-def _fixed(book: Book, name: str) -> Page:
-    """A sheet whose name was kept free for it."""
-    book.sheet_names.discard(name.casefold())
+def _fixed(book: Book, name: str, taken: frozenset[str]) -> Page:
+    """A sheet whose name was kept free for it, but for names that the shop's own sheets have."""
+    book.sheet_names -= {name.casefold()} - taken
     return book.add(name)

@@ -13,9 +13,10 @@ import budgetbuild.audit
 from budgetbuild.audit import audit
 from budgetbuild.build import Caution, Mode, Part, Role
 from budgetbuild.catalogue.kinds import Conductor, Location
-from budgetbuild.report.cautions import CAUTIONS, caution_text
+from budgetbuild.report.cautions import caution_text
 from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
 from tests.audit.sounds import sounds
+from tests.report import fixtures
 
 if TYPE_CHECKING:
     from tests.audit.sound import Sound
@@ -193,10 +194,10 @@ def _codes() -> set[str]:
 
 def test_every_code_of_the_audit_is_tested_and_has_words() -> None:
     tested = {code for code, *_ in SAID} | {"measure-first", "heavy-box", "over-budget"}
-    assert _codes() == tested == set(CAUTIONS)
+    assert _codes() == tested == set(fixtures.VOICE.sentences["cautions"])
 
 
 def test_every_caution_that_is_said_can_be_put_into_words() -> None:
-    told = {caution_text(caution, "EUR") for sound in sounds() for caution in sound.audited().cautions}
+    told = {caution_text(caution, fixtures.VOICE) for sound in sounds() for caution in sound.audited().cautions}
     assert len(told) > 50
     assert not [text for text in told if "{" in text]

@@ -22,7 +22,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-FILES = {"tiers.xlsx", "guide.md", "guide.html", "counter.html", "results.json"}
+FILES = {
+    "tiers.xlsx", "guide.md", "guide.html", "rundown.md", "pick_list.html", "counter.html", "results.json",
+}  # fmt: skip
 
 QUICK = ("--counter", "briefs")
 """Leaves out what takes most of the time: the counter page's curves for every vehicle."""
@@ -42,6 +44,11 @@ def edited(sample_workbook: Path, tmp_path: Path) -> Callable[[Callable[[openpyx
     return change
 
 
+def contents(folder: Path) -> dict[str, bytes]:
+    """Every file of a folder and what it holds, by its name within it."""
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
 def cell_below(book: openpyxl.Workbook, sheet: str, header: str, row: int) -> Cell | MergedCell:
     """The cell of a row in the column with a header."""
     page = book[sheet]
@@ -52,11 +59,14 @@ def cell_below(book: openpyxl.Workbook, sheet: str, header: str, row: int) -> Ce
     raise LookupError(header)
 
 
-def test_build_writes_the_five_files_and_says_what_was_found(
+def test_build_writes_every_file_and_says_what_was_found(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["build", str(sample_workbook), "--out", str(tmp_path / "out")]) == 0
-    assert {path.name for path in (tmp_path / "out").iterdir()} == FILES
+    written = contents(tmp_path / "out")
+    assert {name for name in written if "/" not in name} == FILES
+    pictures = {name for name in written if "/" in name}
+    assert {name.rsplit("-")[0] for name in pictures} == {"pictures/wiring", "pictures/curve"}
     printed = capsys.readouterr()
     assert "proven highest score" in printed.out
     assert "Entry" in printed.out
@@ -108,14 +118,14 @@ def test_a_fault_stops_the_run_and_leaves_the_earlier_files_untouched(
 ) -> None:
     out = tmp_path / "out"
     assert main(["build", str(sample_workbook), "--out", str(out), "--quiet", *QUICK, "--tier", "Entry"]) == 0
-    before = {path.name: path.read_bytes() for path in out.iterdir()}
+    before = contents(out)
 
     def spoil(book: openpyxl.Workbook) -> None:
         cell_below(book, "Speakers", "Price", 2).value = "1,299"
         cell_below(book, "Amplifiers", "Fuse A", 3).value = "lots"
 
     assert main(["build", str(edited(spoil)), "--out", str(out)]) == 2
-    assert {path.name: path.read_bytes() for path in out.iterdir()} == before
+    assert contents(out) == before
     shown = capsys.readouterr().err
     assert "Speakers!" in shown
     assert "Amplifiers!" in shown

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from budgetbuild.cli import main
 from budgetbuild.report.counter import render_counter
 from tests.browser import DESK, chromium
 from tests.report.counter_page import CURVES
@@ -23,6 +24,14 @@ def browser() -> Iterator[Browser]:
     """A headless Chromium, started for the first test that needs it."""
     with chromium() as started:
         yield started
+
+
+@pytest.fixture(scope="session")
+def published(sample_workbook: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder with everything that the sample gives."""
+    folder = tmp_path_factory.mktemp("published")
+    assert main(["build", str(sample_workbook), "--out", str(folder), "--counter", "briefs", "--quiet"]) == 0
+    return folder
 
 
 @pytest.fixture

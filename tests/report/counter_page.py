@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from budgetbuild.build import Curve
 from budgetbuild.report.counter import render_counter
-from budgetbuild.report.format import money, points
+from budgetbuild.report.notation import Notation
 from tests.report import fixtures
 from tests.report.curves import CATALOGUE, ESTATE, curve
 
@@ -33,7 +33,7 @@ class Shown(NamedTuple):
 
 def euro(cents: int) -> str:
     """Money as every other output writes it."""
-    return money(cents, "EUR")
+    return Notation("EUR").money(cents)
 
 
 def shown(page: Page) -> Shown:
@@ -52,7 +52,7 @@ def expected(point: Audited) -> Shown:
         + [euro(cents) for cents in (line.unit_price, line.line_total, line.running_total)]
         for line in point.lines
     ]
-    return Shown(lines, euro(point.total), points(point.score))
+    return Shown(lines, euro(point.total), Notation().points(point.score))
 
 
 def ask(page: Page, typed: str) -> None:

@@ -59,6 +59,7 @@ from budgetbuild.catalogue.kinds import (
 )
 from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Settings, Tier, Vehicle
 from budgetbuild.faults import Cell, Fault, Severity
+from budgetbuild.report.voice import voice_of
 
 HATCH = Vehicle(
     name="Tern Hatch",
@@ -303,6 +304,10 @@ def infeasible() -> Build:
     """Nothing within the cap, and what would help."""
     reliefs = (Relief("bass", "", 61200, within_cap=True), Relief("must-include", "HU-1", 88800, within_cap=False))
     return Build(TIER_LOW, REPLACE, HATCH, Status.INFEASIBLE, no_build=NoBuild(91250, (), reliefs))
+
+
+VOICE = voice_of(CATALOGUE.settings)
+"""How the shop of the fixtures says things."""
 
 
 def stopped() -> Build:

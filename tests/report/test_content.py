@@ -10,8 +10,8 @@ from budgetbuild.build import Check, Feed, Part, PricedLine, Role
 from budgetbuild.catalogue.kinds import AerialUse, OneBrand, Want
 from budgetbuild.report import reasons
 from budgetbuild.report.content import report_content
-from budgetbuild.report.format import gauge
-from budgetbuild.report.wiring import wiring
+from budgetbuild.report.notation import Notation, gauge
+from budgetbuild.report.pictures.wiring import wiring
 from budgetbuild.report.wording import decided
 from tests.report import fixtures
 
@@ -82,7 +82,7 @@ def test_reasons_come_from_the_figures() -> None:
     assert said["SP-F"].startswith(
         "75\u00a0W for each speaker from the amplifier (stereo pair), against an RMS rating of "
     )
-    assert "70\u00a0W (ratio 1.07)." in said["SP-F"]
+    assert "70\u00a0W (ratio 1.07)" in said["SP-F"]
     assert "28\u00a0litres for each driver, which asks for 20 to 35" in said["BX-1"]
     assert said["FK-S"] == "Lets 165\u00a0mm speakers go where the vehicle has 130\u00a0mm."
     assert said["PK-1"] == (
@@ -99,13 +99,15 @@ def test_a_product_that_the_catalogue_lacks_gets_what_reason_the_build_itself_gi
     for role in Role:
         line = PricedLine(role, "gone", "Something", 1, 100, 100, 100)
         silent = role in {Role.HEAD_UNIT, Role.REAR, Role.POWER_KIT, Role.AMPLIFIER}
-        assert bool(reasons.why(line, build, None, fixtures.CATALOGUE)) is not silent
+        assert bool(reasons.why(line, build, None, fixtures.CATALOGUE, fixtures.VOICE)) is not silent
     with pytest.raises(ValueError, match="without a system"):
-        reasons.why(PricedLine(Role.BOX, "", "", 1, 1, 1, 1), fixtures.infeasible(), None, fixtures.CATALOGUE)
+        reasons.why(
+            PricedLine(Role.BOX, "", "", 1, 1, 1, 1), fixtures.infeasible(), None, fixtures.CATALOGUE, fixtures.VOICE
+        )
 
 
 def test_what_was_left_open_and_left_out_is_explained_only_where_proven() -> None:
-    assert decided(fixtures.replaced())[1] == (
+    assert decided(fixtures.replaced(), fixtures.VOICE)[1] == (
         "Left out in the end: rear speakers and sound deadening; "
         "no system with any of them scores higher within the cap."
     )
@@ -113,7 +115,7 @@ def test_what_was_left_open_and_left_out_is_explained_only_where_proven() -> Non
     open_ = replace(stopped, brief=replace(stopped.brief, rear=Want.REQUIRED, bass=Want.NONE, one_brand=OneBrand.MUST))
     assert open_.audited
     without = replace(open_.audited, lines=open_.audited.lines[:2])
-    told = " ".join(decided(replace(open_, audited=without)))
+    told = " ".join(decided(replace(open_, audited=without), fixtures.VOICE))
     assert "none was found" in told
     assert "scores higher" not in told
     assert "wants no bass" in told
@@ -126,7 +128,7 @@ def test_each_alert_is_told_and_a_build_without_one_says_nothing() -> None:
     assert told.alerts == (
         (
             "Order Brandt Low 10, 2 x 2\u00a0ohm (SW-D2): the 2 x 4\u00a0ohm version (SW-D4) would get 150\u00a0W "
-            "instead of 220\u00a0W from the amplifier; it is €\u00a05.00 dearer."
+            "instead of 220\u00a0W from the amplifier; it is €5.00 dearer."
         ),
     )
     assert silent.alerts == ()
@@ -158,9 +160,9 @@ def test_a_feed_without_a_power_kit_is_a_defect() -> None:
     wrong = replace(build.audited, system=replace(build.audited.system, feeds=(Feed("SP-F", (0,)),)))
     products = {product.sku: product for product in fixtures.CATALOGUE.products()}
     with pytest.raises(TypeError, match="SP-F is no power kit"):
-        wiring(build, wrong, products)
+        wiring(build, wrong, products, 0.5, Notation())
 
 
 def test_a_cable_without_a_gauge_is_a_defect() -> None:
     with pytest.raises(ValueError, match="PK-1 states no cross-section"):
-        gauge(replace(fixtures.CATALOGUE.power_kits[0], awg=None))
+        gauge(replace(fixtures.CATALOGUE.power_kits[0], awg=None), Notation())

@@ -141,7 +141,7 @@ def test_every_point_carries_every_safety_sentence(page: Page, curves: tuple[Cur
     data, told = page.data, find(page.data, "Tern Hatch", "New head unit")
     products = {product.sku: product for product in CATALOGUE.products()}
     for place, point in enumerate(curves[0].points):
-        assert sentences(data, told["safety"][place]) == [each.text for each in safety(point, products)]
+        assert sentences(data, told["safety"][place]) == [each.text for each in safety(point, products, fixtures.VOICE)]
 
 
 def test_a_point_says_what_to_watch_and_which_version_to_order(page: Page, curves: tuple[Curve, ...]) -> None:
@@ -154,7 +154,7 @@ def test_a_point_says_what_to_watch_and_which_version_to_order(page: Page, curve
         codes = {caution.code for caution in point.cautions}
         bass = any(part.sku == "SW-D2" for part in point.system.parts)
         assert ("Measure first (Tern Hatch): depth" in watched(point)) == ("measure-first" in codes)
-        assert ("SP-F: " in watched(point)) == ("out-of-stock" in codes)
+        assert ("Marlow C 165: " in watched(point)) == ("out-of-stock" in codes)
         assert ("(SW-D2), not Brandt Low 10, 2 x 4\u00a0ohm (SW-D4):" in watched(point)) == bass
 
 
@@ -294,7 +294,7 @@ def test_a_second_vehicle_with_the_same_answers_costs_its_numbers_alone() -> Non
 
 
 def test_a_shop_without_name_or_date_and_with_a_plain_currency_code() -> None:
-    settings = Settings(currency="sek")
+    settings = Settings(currency="SEK")
     text = render_counter([curve(count=5)], replace(CATALOGUE, settings=settings)).decode()
     assert "<title>What the budget buys</title>" in text
     assert '"mark":"SEK"' in text

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from budgetbuild.report.format import points
+from budgetbuild.report.notation import Notation
 from budgetbuild.report.safety import safety
 from tests.browser import DESK, PHONE, keep_inside, scrolls_sideways, violations
 from tests.report.counter_page import FULL, euro, expected, first, served, shown
@@ -80,7 +80,7 @@ def test_the_spoken_summary_waits_until_the_slider_rests(counter: Callable[..., 
     said = page.evaluate("said")
     assert len(said) <= 2
     assert euro(point.total) in said[-1]
-    assert f"Score {points(point.score)}." in said[-1]
+    assert f"Score {Notation().points(point.score)}." in said[-1]
 
 
 STEPS = """
@@ -182,9 +182,9 @@ def test_print_gives_a_sheet_for_the_customer(counter: Callable[..., Page], tmp_
     point = first(FULL.at(151500))
     products = {product.sku: product for product in CATALOGUE.products()}
     wanted = [
-        "Northquay Fitting", "2026-11-02", "Tern Hatch", "New head unit", f"Budget {euro(150000)}", euro(point.total),
+        "Northquay Fitting", "2 November 2026", "Tern Hatch", "New head unit", f"Budget {euro(150000)}", euro(point.total),
         *(line.description for line in point.lines), *(euro(line.running_total) for line in point.lines),
-        *(sentence.text for sentence in safety(point, products)),
+        *(sentence.text for sentence in safety(point, products, fixtures.VOICE)),
     ]  # fmt: skip
     assert [each for each in wanted if " ".join(each.split()) not in words] == []
     unwanted = ["Print for the customer", "The next step up", "Points earned", "none", "Usual budgets"]

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import expect
 
 from budgetbuild.build import Role
-from budgetbuild.report.format import points
+from budgetbuild.report.notation import Notation
 from tests.report.counter_page import CURVES, FULL, LEAST, MOST, Shown, ask, euro, expected, first, only, served, shown
 
 if TYPE_CHECKING:
@@ -46,8 +46,8 @@ def test_the_score_is_shown_part_by_part(counter: Callable[..., Page]) -> None:
     rows = page.evaluate(
         "() => [...document.querySelectorAll('#points tbody tr')].map(row => [...row.cells].map(c => c.innerText))"
     )
-    assert sorted(row[1] for row in rows) == sorted(points(part.points) for part in point.score_parts)
-    assert sorted(row[2] for row in rows) == sorted(points(part.most) for part in point.score_parts)
+    assert sorted(row[1] for row in rows) == sorted(Notation().points(part.points) for part in point.score_parts)
+    assert sorted(row[2] for row in rows) == sorted(Notation().points(part.most) for part in point.score_parts)
     source = page.evaluate("document.querySelector('#points .track i').style.transform")
     assert float(source[7:-1]) == pytest.approx(point.score_parts[0].points / 20000, abs=1e-5)
 
@@ -59,7 +59,7 @@ def test_the_next_step_up_is_the_cheapest_that_gains_enough(counter: Callable[..
     step = next(point for point in FULL.points if point.score >= now.score + 2000)
     text = page.inner_text("#step")
     assert text == (
-        f"{euro(step.total - now.total)} more, {euro(step.total)} in all: {points(step.score - now.score)} points more."
+        f"{euro(step.total - now.total)} more, {euro(step.total)} in all: {Notation().points(step.score - now.score)} points more."
     )
     page.click("#go")
     assert shown(page) == expected(step)

@@ -69,7 +69,7 @@ def test_a_build_without_a_system_has_a_reason_and_the_least_budget(results: dic
     assert "912.50" in build["reason"]
     assert build["reliefs"][0] == {
         "code": "bass", "subject": "", "least_budget": "612.00", "within_cap": True,
-        "text": "Without bass, the cheapest system costs €\u00a0612.00, within the cap.",
+        "text": "Without bass, the cheapest system costs €612.00, within the cap.",
     }  # fmt: skip
 
 

@@ -22,6 +22,7 @@ from budgetbuild.report.versions import alert_text
 from tests.advice.misfits import BRIDGED, MISFITS
 from tests.advice.shelf import sentence
 from tests.audit.handmade import FIVE_CHANNELS, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
+from tests.report import fixtures
 
 if TYPE_CHECKING:
     from tests.audit.sound import Sound
@@ -34,7 +35,7 @@ SENTENCES: list[tuple[Sound, str, dict[str, Any], str]] = [
      "instead of 200 W from the amplifier.")),
     (FIVE_CHANNELS, "SW-D", {"ohm": 8, "price": 14500},
      ("Order Orvane, 2 x 2 ohm (SW-D): the 2 x 8 ohm version (SISTER), with coils in parallel (4 ohm), would get the "
-     "same 200 W from the amplifier; it is € 5.00 dearer.")),
+     "same 200 W from the amplifier; it is €5.00 dearer.")),
     (PARALLEL, "SW-D", {"ohm": 2},
      ("Order Orvane, 2 x 4 ohm (SW-D): the 2 x 2 ohm version (SISTER), with coils in series (4 ohm), would get 200 W "
      "instead of 300 W from the amplifier; it would, if wired as this one is, load the amplifier with 1 ohm, below its "
@@ -45,7 +46,7 @@ SENTENCES: list[tuple[Sound, str, dict[str, Any], str]] = [
      "the amplifier: 0.47 times its RMS rating of 500 W, where at least 0.5 is asked for.")),
     (TWO_DRIVERS, "SW-D", {"ohm": 4, "rms_w": 150, "price": 13000},
      ("Order Orvane, 2 x 2 ohm (SW-D): the 2 x 4 ohm version (SISTER), with coils in series and drivers in parallel "
-     "(4 ohm), would get 150 W instead of 250 W from the amplifier; it is € 20.00 cheaper.")),
+     "(4 ohm), would get 150 W instead of 250 W from the amplifier; it is €20.00 cheaper.")),
     (FIVE_CHANNELS, "SW-D", {"rms_w": 200},
      "Order Orvane (SW-D): its other version (SISTER) is rated 200 W RMS instead of 250 W, against the same 200 W."),
     (FIVE_CHANNELS, "SP-F", {"ohm": 2},
@@ -73,11 +74,11 @@ SENTENCES: list[tuple[Sound, str, dict[str, Any], str]] = [
     (TWO_DRIVERS, "HU-2", {"internal_w": 0},
      "Order Quellin Deck (HU-2): its other version (SISTER) has no amplifier of its own to drive the front."),
     (FIVE_CHANNELS, "HU-2", {"rating": 7, "price": 19050},
-     "Order Quellin Deck (HU-2): its other version (SISTER) would score 2.00 points less; it is € 9.50 cheaper."),
+     "Order Quellin Deck (HU-2): its other version (SISTER) would score 2.00 points less; it is €9.50 cheaper."),
     (FIVE_CHANNELS, "PK-B", {},
      "Order PK-B: its other version (SISTER) would serve as well by every figure here, at the same price."),
     (FIVE_CHANNELS, "PK-B", {"price": 9500, "brand": "Harbour"},
-     "Order PK-B: its other version Harbour (SISTER) would serve as well by every figure here; it is € 5.00 dearer."),
+     "Order PK-B: its other version Harbour (SISTER) would serve as well by every figure here; it is €5.00 dearer."),
     (BRIDGED, "SW-E", {"ohm": 2},
      ("Order Orvane, 4 ohm (SW-E): the 2 ohm version (SISTER) would load the amplifier with 2 ohm, below its minimum "
      "of 4 ohm when bridged.")),
@@ -116,7 +117,7 @@ def test_a_second_sister_gets_a_sentence_of_its_own() -> None:
         for sku, ohm in (("A", 2.0), ("B", 4.0), ("C", 1.0))
     }
     sisters = tuple(Sister(sku, True, 0, 0, ()) for sku in ("B", "C"))  # noqa: FBT003
-    assert alert_text(VersionAlert(Role.BASS, "A", sisters), products, "EUR").replace("\u00a0", " ") == (
+    assert alert_text(VersionAlert(Role.BASS, "A", sisters), products, fixtures.VOICE).replace("\u00a0", " ") == (
         "Order Orvane, 2 ohm (A): the 4 ohm version (B) would serve as well by every figure here, at the same price. "
         "The 1 ohm version (C) would serve as well by every figure here, at the same price."
     )
@@ -127,9 +128,9 @@ def test_a_difference_without_words_or_figures_is_a_defect() -> None:
 
     def told(difference: Difference) -> str:
         sister = Sister("B", True, 0, None, (difference,))  # noqa: FBT003
-        return alert_text(VersionAlert(Role.AMPLIFIER, "A", (sister,)), products, "EUR")
+        return alert_text(VersionAlert(Role.AMPLIFIER, "A", (sister,)), products, fixtures.VOICE)
 
-    with pytest.raises(ValueError, match="no words for the difference 'unheard'"):
+    with pytest.raises(ValueError, match="no words for version 'unheard'"):
         told(Difference("unheard", "", {}, forbids=True))
     with pytest.raises(ValueError, match="boot lacks its figure 'reason'"):
         told(Difference("boot", "", {}, forbids=True))
@@ -156,7 +157,7 @@ def test_a_difference_without_words_or_figures_is_a_defect() -> None:
     ],
 )  # fmt: skip
 def test_versions_are_told_apart_by_what_differs(product: Product, other: Product, mark: str) -> None:
-    assert version_of(product, [other]).replace("\u00a0", " ") == mark
+    assert version_of(product, [other], fixtures.VOICE.notation).replace("\u00a0", " ") == mark
 
 
 def test_a_name_that_says_the_version_does_not_say_it_twice() -> None:

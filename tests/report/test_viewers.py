@@ -20,6 +20,9 @@ from tests.report import fixtures
 
 Table = list[list[str]]
 
+OWN_PICTURE = re.compile(r"[a-z]+/[a-z0-9-]+\.svg")
+"""Where the guide's own pictures lie: in a folder beside it, under names of letters, digits and hyphens."""
+
 
 @cache
 def outputs() -> dict[str, bytes]:
@@ -106,7 +109,9 @@ class Tables(HTMLParser):
         elif tag in {"td", "th"}:
             self.tables[-1][-1].append("")
             self.in_cell = True
-        if tag in {"script", "style", "iframe", "img", "svg", "form", "object", "b", "i"}:
+        if tag == "img" and OWN_PICTURE.fullmatch(dict(attrs).get("src") or ""):
+            attrs = [(name, value) for name, value in attrs if name != "src"]
+        elif tag in {"script", "style", "iframe", "img", "svg", "form", "object", "b", "i"}:
             self.harmful.append(tag)
         for name, value in attrs:
             if name.startswith("on") or (
@@ -146,7 +151,7 @@ def test_two_renderers_make_the_same_tables_of_the_guide() -> None:
 @pytest.mark.parametrize("renderer", RENDERERS)
 def test_numbers_in_rendered_tables_are_those_of_the_data(renderer: str) -> None:
     tables = seen_by(renderer, outputs()["guide.md"].decode()).tables
-    lists = [table for table in tables if table[0][0] == "Part"]
+    lists = [table for table in tables if table[0][:2] == ["Part", "Product"]]
     assert len(lists) == len(SYSTEMS)
     for table, place in zip(lists, SYSTEMS, strict=True):
         assert [(row[2], row[3], *map(plain, row[4:7])) for row in table[1:]] == [
@@ -172,7 +177,7 @@ def two_places(score: float) -> str:
 
 def plain(amount: str) -> str:
     """An amount without its sign of currency and its separators."""
-    return amount.replace("€\u00a0", "").replace(",", "")
+    return amount.replace("€", "").replace(",", "")
 
 
 @pytest.mark.parametrize("renderer", RENDERERS)

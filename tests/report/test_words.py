@@ -12,6 +12,8 @@ from budgetbuild.report.steps import next_tier
 from budgetbuild.report.wording import headline, standing, status_word
 from tests.report import fixtures
 
+VOICE = fixtures.VOICE
+
 SAID = [
     (
         "measure-first",
@@ -31,7 +33,7 @@ SAID = [
     ("heavy-box", {}, ["bass", "crash"]),
     ("powered-fuse-assumed", {"current_a": 19.76}, ["19.76 A"]),
     ("amplifier-current-estimated", {"sku": "AM-1", "current_a": 45.3}, ["AM-1", "45.3 A"]),
-    ("over-budget", {"over_cents": 1250, "allowance_cents": 1300}, ["€\u00a012.50 above", "€\u00a013.00"]),
+    ("over-budget", {"over_cents": 1250, "allowance_cents": 1300}, ["€12.50 above", "€13.00"]),
     ("low-power", {"ratio": 0.31, "location": "rear"}, ["rear", "0.31"]),
     ("high-power", {"ratio": 1.42, "location": "bass"}, ["bass", "1.42"]),
     ("wiring-net", {"ohm": 2.0, "wiring": "coils in parallel"}, ["coils in parallel", "2 ohm"]),
@@ -40,7 +42,7 @@ SAID = [
 
 @pytest.mark.parametrize(("code", "figures", "parts"), SAID)
 def test_caution_quotes_its_figures(code: str, figures: dict[str, float | int | str], parts: list[str]) -> None:
-    text = caution_text(Caution(code, "bass", figures), "EUR")
+    text = caution_text(Caution(code, "bass", figures), VOICE)
     assert [part for part in parts if part not in text] == []
     assert text[0].isupper() or text.startswith("SW-1")
     assert text.endswith(".")
@@ -64,7 +66,7 @@ OBSTACLES = [
 
 @pytest.mark.parametrize(("code", "figures"), OBSTACLES)
 def test_obstacle_quotes_its_figures(code: str, figures: dict[str, float | int | str]) -> None:
-    text = obstacle_text(Caution(code, "", figures), "EUR")
+    text = obstacle_text(Caution(code, "", figures), VOICE)
     assert text
     assert [str(figure) for figure in figures.values() if str(figure) not in text] == []
 
@@ -79,53 +81,53 @@ RELIEVED = [
 def test_relief_says_the_price_and_whether_it_is_within_the_cap(code: str) -> None:
     relief = Relief(code, "AM-4", 61200, within_cap=True)
     build = replace(fixtures.infeasible(), no_build=NoBuild(91250, (), (relief, replace(relief, within_cap=False))))
-    within, above = reliefs(build, "EUR")
-    assert "€\u00a0612.00, within the cap" in within
+    within, above = reliefs(build, VOICE)
+    assert "€612.00, within the cap" in within
     assert "still above the cap" in above
 
 
 def test_codes_without_words_are_defects() -> None:
     with pytest.raises(ValueError, match="no-such-caution"):
-        caution_text(Caution("no-such-caution", ""), "EUR")
+        caution_text(Caution("no-such-caution", ""), VOICE)
     with pytest.raises(ValueError, match="measure-first lacks its figure"):
-        caution_text(Caution("measure-first", "", {"what": "depth"}), "EUR")
+        caution_text(Caution("measure-first", "", {"what": "depth"}), VOICE)
     build = replace(fixtures.infeasible(), no_build=NoBuild(1, (), (Relief("no-such-relief", "", 1, within_cap=True),)))
     with pytest.raises(ValueError, match="no-such-relief"):
-        reliefs(build, "EUR")
+        reliefs(build, VOICE)
 
 
 def test_braces_in_catalogue_text_are_only_text() -> None:
-    text = caution_text(Caution("out-of-stock", "", {"sku": "{stock}{0}", "wanted": 1, "stock": 0}), "EUR")
+    text = caution_text(Caution("out-of-stock", "", {"sku": "{stock}{0}", "wanted": 1, "stock": 0}), VOICE)
     assert text.startswith("{stock}{0}: 1 needed, 0 in stock")
 
 
 def test_reason_names_least_budget_or_what_stands_in_the_way() -> None:
     build = fixtures.infeasible()
-    assert no_build_reason(build, "EUR") == (
-        "The cheapest system that meets the brief costs €\u00a0912.50; the cap is €\u00a0656.50."
+    assert no_build_reason(build, VOICE) == (
+        "The cheapest system that meets the brief costs €912.50; the cap is €656.50."
     )
     blocked = NoBuild(None, (Caution("no-converter", ""), Caution("no-lead", "", {"run_m": 5.5})))
-    assert no_build_reason(replace(build, no_build=blocked), "EUR") == (
+    assert no_build_reason(replace(build, no_build=blocked), VOICE) == (
         "The list has no line-output converter that fits, and the factory unit needs one; "
         "no signal lead in the list reaches 5.5 m."
     )
-    assert "at any price" in no_build_reason(replace(build, no_build=NoBuild(None)), "EUR")
-    assert "within the cap" in no_build_reason(replace(build, no_build=None), "EUR")
-    assert "stopped" in no_build_reason(fixtures.stopped(), "EUR")
+    assert "at any price" in no_build_reason(replace(build, no_build=NoBuild(None)), VOICE)
+    assert "within the cap" in no_build_reason(replace(build, no_build=None), VOICE)
+    assert "stopped" in no_build_reason(fixtures.stopped(), VOICE)
 
 
 def test_only_a_proven_build_is_called_the_highest() -> None:
     found = fixtures.two_amplifiers()
-    assert standing(found) == (
+    assert standing(found, VOICE) == (
         "Best found before the time limit; proven within 1.50 points of the highest possible score."
     )
-    assert status_word(found) == "best found, within 1.50 points"
-    assert standing(fixtures.replaced()).startswith("Proven")
+    assert status_word(found, VOICE.notation) == "best found, within 1.50 points"
+    assert standing(fixtures.replaced(), VOICE).startswith("Proven")
     unproven = replace(found, bound=None)
-    assert "not known" in standing(unproven)
-    assert status_word(unproven) == "best found, not proven"
-    assert "not known" in standing(fixtures.stopped())
-    assert standing(fixtures.infeasible()) == "Proven: every combination from the price list is ruled out."
+    assert "not known" in standing(unproven, VOICE)
+    assert status_word(unproven, VOICE.notation) == "best found, not proven"
+    assert "not known" in standing(fixtures.stopped(), VOICE)
+    assert standing(fixtures.infeasible(), VOICE) == "Proven: every combination from the price list is ruled out."
 
 
 @pytest.mark.parametrize(
@@ -138,54 +140,54 @@ def test_only_a_proven_build_is_called_the_highest() -> None:
         ),
         (
             fixtures.kept_factory(),
-            ["keeps its factory head unit", "powered subwoofer", "ready to fit", "€\u00a0638.50"],
+            ["keeps its factory head unit", "powered subwoofer", "ready to fit", "€638.50"],
         ),
-        (fixtures.infeasible(), ["No system meets this brief", "cap of €\u00a0656.50"]),
+        (fixtures.infeasible(), ["No system meets this brief", "cap of €656.50"]),
         (fixtures.stopped(), ["No system was found in time"]),
     ],
 )
 def test_headline_says_what_one_gets(build: Build, parts: list[str]) -> None:
-    text = headline(build, "EUR")
+    text = headline(build, VOICE)
     assert [part for part in parts if part not in text] == []
 
 
 def test_next_tier_names_what_changes_and_what_it_costs() -> None:
     small = replace(fixtures.speakers_only(), brief=fixtures.OWN)
-    step = next_tier(small, (small, fixtures.two_amplifiers()), "EUR")
+    step = next_tier(small, (small, fixtures.two_amplifiers()), VOICE)
     # 1,180.00 - 199.00
-    assert "Full (budget €\u00a02,600.00) costs €\u00a0981.00 more" in step.text
+    assert "Full (budget €2,600) costs €981.00 more" in step.text
     assert "Rear speakers: Marlow X 130, new" in step.changes
     assert "Amplifier: Quillon Mono and Quillon Four, new" in step.changes
-    assert next_tier(fixtures.two_amplifiers(), (small, fixtures.two_amplifiers()), "EUR").text == ""
+    assert next_tier(fixtures.two_amplifiers(), (small, fixtures.two_amplifiers()), VOICE).text == ""
 
 
 def test_next_tier_from_nothing_names_the_price() -> None:
     builds = (fixtures.infeasible(), fixtures.replaced())
-    step = next_tier(builds[0], builds, "EUR")
-    assert step.text == "Middle (budget €\u00a01,300.00) has a system for €\u00a01,252.50."
+    step = next_tier(builds[0], builds, VOICE)
+    assert step.text == "Middle (budget €1,300) has a system for €1,252.50."
     assert step.changes == ()
 
 
 def test_next_tier_with_the_same_system_says_so() -> None:
     lower = replace(fixtures.replaced(), tier=fixtures.TIER_LOW, status=Status.OPTIMAL)
-    assert next_tier(lower, (lower, fixtures.replaced()), "EUR").text.endswith("chooses the same system.")
+    assert next_tier(lower, (lower, fixtures.replaced()), VOICE).text.endswith("chooses the same system.")
 
 
 def test_next_tier_names_what_is_left_out_and_what_takes_its_place() -> None:
     low = replace(fixtures.replaced(), tier=fixtures.TIER_LOW, brief=fixtures.OWN)
-    step = next_tier(low, (low, fixtures.two_amplifiers()), "EUR")
+    step = next_tier(low, (low, fixtures.two_amplifiers()), VOICE)
     assert "Head unit: without Quillon Deck 3" in step.changes
     assert "Amplifier: Quillon Mono and Quillon Four instead of Quillon Four" in step.changes
     # 1,180.00 - 1,252.50
-    assert "costs €\u00a072.50 less" in step.text
+    assert "costs €72.50 less" in step.text
 
 
 def test_a_proven_score_whose_price_is_not_proven_is_said_to_be_that() -> None:
     """The time limit may come between the two steps; 0.00 points from the best would say nothing."""
     found = fixtures.replaced()
     build = replace(found, status=Status.TIME_LIMIT, bound=found.score)
-    assert status_word(build) == "highest score, price not proven least"
-    assert "lower price" in standing(build)
+    assert status_word(build, VOICE.notation) == "highest score, price not proven least"
+    assert "lower price" in standing(build, VOICE)
 
 
 def test_a_brief_that_requires_nothing_is_not_sold_as_a_complete_system() -> None:
@@ -193,5 +195,5 @@ def test_a_brief_that_requires_nothing_is_not_sold_as_a_complete_system() -> Non
     found = fixtures.replaced()
     assert found.audited
     bare = replace(found, audited=replace(found.audited, locations=(), lines=()))
-    assert headline(bare, "EUR").startswith("No speakers and no bass")
-    assert "complete" not in headline(bare, "EUR")
+    assert headline(bare, VOICE).startswith("No speakers and no bass")
+    assert "complete" not in headline(bare, VOICE)

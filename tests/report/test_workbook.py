@@ -16,9 +16,11 @@ from xlsxwriter import Workbook
 
 from budgetbuild.build import Curve
 from budgetbuild.catalogue.shop import Catalogue
-from budgetbuild.report.book import Book, sheet_name
+from budgetbuild.report.book import Book
 from budgetbuild.report.content import CurvePoint, report_content
+from budgetbuild.report.notation import Notation
 from budgetbuild.report.sheet_curve import thinned
+from budgetbuild.report.sheet_names import sheet_name
 from budgetbuild.report.workbook import render_workbook
 from tests.report import fixtures
 
@@ -43,7 +45,7 @@ def test_sheets_stand_in_the_order_of_reading() -> None:
     assert opened(rendered(), values=True).sheetnames == [
         "About", "Comparison", "Starter New head unit", "Starter Keep factory", "Starter Keep own",
         "Middle New head unit", "Middle Keep factory", "Full Keep own",
-        "Prices", "Electrical", "Budget curve", "Catalogue notes",
+        "Pick list", "Cost by part", "Budget curve", "Margin", "Inputs", "Prices", "Electrical", "Catalogue notes",
     ]  # fmt: skip
 
 
@@ -54,37 +56,42 @@ def test_the_same_content_gives_the_same_bytes() -> None:
 def test_stored_values_of_a_list_are_those_that_its_formulas_give() -> None:
     values, formulas = (opened(rendered(), values=flag)["Middle New head unit"] for flag in (True, False))
     prices = opened(rendered(), values=True)["Prices"]
-    by_ref = {row[0].value: row[3].value for row in prices.iter_rows(min_row=6)}
+    by_ref = {row[0].value: row[3].value for row in prices.iter_rows(min_row=5)}
     first, total = row_of(values, "Head unit"), row_of(values, "Total")
     running = 0.0
     for row in range(first, total):
-        ref, quantity, unit, line, so_far = (values.cell(row, column).value for column in range(4, 9))
+        quantity, unit, line, so_far = (values.cell(row, column).value for column in range(4, 8))
         running += line
-        assert unit == by_ref[ref]
+        assert unit == by_ref[values.cell(row, 9).value]
         assert line == pytest.approx(quantity * unit, abs=0.001)
         assert so_far == pytest.approx(running, abs=0.001)
-        assert formulas.cell(row, 6).value == f"=INDEX(_unit_prices,MATCH(D{row},_price_refs,0))"
-        assert formulas.cell(row, 7).value == f"=E{row}*F{row}"
-    assert values.cell(total, 7).value == 1252.5
-    assert values["H6"].value == 1252.5
-    assert values["G6"].value == 1313.0
-    assert values["I6"].value == 47.5
-    assert values["E6"].value == "ok"
+        own = "_tbl_build_4[[#This Row],"
+        price = f"=INDEX(_tbl_prices[Unit price],MATCH({own}[Ref]],_tbl_prices[Ref],0))"
+        assert formulas.cell(row, 5).value == price
+        assert formulas.cell(row, 6).value == f"={own}[Quantity]]*{own}[Unit price]]"
+    assert values.cell(total, 6).value == 1252.5
+    # Check, budget, cap, total, left of the budget.
+    assert [values.cell(7, column).value for column in range(4, 9)] == ["ok", 1300, 1313, 1252.5, 47.5]
 
 
 def test_margin_counts_lines_with_a_known_cost_only() -> None:
-    sheet = opened(rendered(), values=True)["Middle New head unit"]
-    total = row_of(sheet, "Total")
-    # Known costs: head unit 249.00, front 199.00, amplifier 279.00, each without a quarter of tax: x 0.8.
-    assert [sheet.cell(total, column).value for column in (10, 11, 12)] == [581.6, 430.0, 151.6]
-    assert sheet.cell(row_of(sheet, "Aerial"), 10).value is None
+    book = opened(rendered(), values=True)
+    sheet, total = book["Middle New head unit"], row_of(book["Middle New head unit"], "Total")
+    # 1,252.50 without a quarter of tax: x 0.8. Known costs: head unit 150, front 110, amplifier 170 of 249, 199, 279.
+    share = pytest.approx(151.6 / 581.6)
+    assert [sheet.cell(total, column).value for column in (11, 12, 13, 14)] == [1002.0, 430.0, 151.6, share]
+    assert [sheet.cell(row_of(sheet, "Aerial"), column).value for column in (11, 12, 13, 14)] == [31.2, *"\u2013" * 3]
+    margin = [cell.value for cell in book["Margin"][row_of(book["Margin"], "Middle: New head unit")]]
+    assert margin[1:] == [1252.5, 1002.0, pytest.approx(581.6 / 1002.0), 430.0, 151.6, share]
 
 
 def test_without_a_tax_rate_there_is_no_margin() -> None:
     settings = replace(fixtures.CATALOGUE.settings, tax_rate=None)
     report = report_content(fixtures.every_build(), replace(fixtures.CATALOGUE, settings=settings))
-    sheet = opened(render_workbook(report), values=True)["Middle New head unit"]
-    assert sheet["J8"].value is None
+    book = opened(render_workbook(report), values=True)
+    assert book["Middle New head unit"]["K9"].value is None
+    assert "Margin" not in book.sheetnames
+    assert book["Inputs"]["B4"].value == "not stated"
 
 
 def test_every_formula_has_a_stored_value() -> None:
@@ -109,7 +116,7 @@ def test_comparison_sums_each_build_by_part() -> None:
 def test_a_build_without_a_system_says_why() -> None:
     sheet = opened(rendered(), values=True)["Starter New head unit"]
     told = [cell.value for row in sheet.iter_rows() for cell in row if cell.value is not None]
-    assert "\u2022 The cheapest system that meets the brief costs €\u00a0912.50; the cap is €\u00a0656.50." in told
+    assert "\u2022 The cheapest system that meets the brief costs €912.50; the cap is €656.50." in told
     assert sheet.cell(row_of(sheet, "Least budget"), 2).value == 912.5
 
 
@@ -153,14 +160,15 @@ def test_a_tier_called_prices_takes_no_sheet_from_the_prices() -> None:
     tier, brief = replace(fixtures.TIER_MID, name="Prices"), replace(fixtures.REPLACE, name="'")
     build = replace(fixtures.replaced(), tier=tier, brief=brief)
     book = opened(render_workbook(report_content((build,), fixtures.CATALOGUE)), values=True)
-    assert book.sheetnames[2:4] == ["Prices 2", "Prices"]
+    assert book.sheetnames[2:4] == ["Prices 2", "Pick list"]
     assert book["Prices"]["A1"].value == "Prices"
 
 
 def test_the_curve_shows_the_tiers_points_with_live_totals() -> None:
     values, formulas = (opened(rendered(), values=flag)["Budget curve"] for flag in (True, False))
-    assert [cell.value for cell in values[5]] == ["New head unit", 1300, pytest.approx(37.255), 1252.5]
-    assert formulas["D5"].value == "='Middle New head unit'!$H$6"
+    assert [cell.value for cell in values[5]][:4] == ["New head unit", 1300, pytest.approx(37.255), 1252.5]
+    assert formulas["B5"].value == "='Inputs'!$B$11"
+    assert formulas["D5"].value == "='Middle New head unit'!$G$7"
     assert len(formulas._charts) == 1  # noqa: SLF001 - openpyxl offers no other way to see a chart
 
 
@@ -171,7 +179,7 @@ def test_a_whole_curve_is_shown_as_it_is() -> None:
     curve = Curve(shown.brief, shown.vehicle, (shown.audited,))
     report = report_content(fixtures.every_build(), fixtures.CATALOGUE, [curve])
     sheet = opened(render_workbook(report), values=True)["Budget curve"]
-    assert [cell.value for cell in sheet[5]] == ["New head unit", 1252.5, shown.audited.score / 1000, 1252.5]
+    assert [cell.value for cell in sheet[5]][:4] == ["New head unit", 1252.5, shown.audited.score / 1000, 1252.5]
     assert sheet["A6"].value is None
 
 
@@ -188,7 +196,9 @@ def test_a_long_curve_is_thinned_for_display_by_a_stated_tolerance() -> None:
 def test_nothing_to_show_is_said_on_every_sheet() -> None:
     catalogue = replace(fixtures.CATALOGUE, warnings=())
     book = opened(render_workbook(report_content((fixtures.infeasible(),), catalogue)), values=True)
-    assert book["Prices"]["A5"].value == "No build has a system, so no price is used."
+    assert book["Prices"]["A4"].value == "No build has a system, so no price is used."
+    assert book["Pick list"]["A4"].value == "No build has a system, so there is nothing to take."
+    assert book["Cost by part"]["A4"].value == "No build has a system, so nothing costs anything."
     assert book["Electrical"]["A4"].value == "No build has a system, so nothing was checked."
     assert book["Budget curve"]["A4"].value == "No build has a system, so there is no curve."
     assert book["Catalogue notes"]["A4"].value == "Nothing to note."
@@ -222,7 +232,8 @@ def test_pages_hold_the_lists_in_readable_type_and_nothing_beside_them() -> None
 
 def test_no_page_shows_what_the_shop_pays() -> None:
     for sheet in opened(rendered(), values=True).worksheets[2:8]:
-        assert re.search(r"\$A\$1:\$I\$\d+$", sheet.print_area)
+        assert re.search(r"\$A\$1:\$H\$\d+$", sheet.print_area)
+    assert re.search(r"\$A\$1:\$D\$\d+$", opened(rendered(), values=True)["Prices"].print_area)
 
 
 def test_long_sentences_wrap_inside_the_list_and_no_cell_is_merged() -> None:
@@ -234,14 +245,14 @@ def test_long_sentences_wrap_inside_the_list_and_no_cell_is_merged() -> None:
 
 def test_a_cell_outside_a_sheet_is_a_defect() -> None:
     with Workbook(BytesIO(), {"in_memory": True}) as workbook:
-        page = Book(workbook, "EUR").add("A")
+        page = Book(workbook, Notation("EUR")).add("A")
         with pytest.raises(ValueError, match="cannot write row 1048576"):
             page.text(1048576, 0, "below the last row")
 
 
 def test_a_comparison_too_long_for_a_page_in_readable_type_breaks_before_the_costs() -> None:
-    long = replace(fixtures.replaced(), vehicle=replace(fixtures.HATCH, name="Tern " * 100))
+    long = replace(fixtures.replaced(), vehicle=replace(fixtures.HATCH, name="Tern " * 150))
     for build, breaks in ((long, 1), (fixtures.replaced(), 0)):
         sheet = opened(render_workbook(report_content((build,), fixtures.CATALOGUE)), values=True)["Comparison"]
-        assert sheet.page_setup.scale >= 80
+        assert (sheet.page_setup.scale or 100) >= 80
         assert [place.id + 1 for place in sheet.row_breaks.brk] == [row_of(sheet, "Cost by part")] * breaks
