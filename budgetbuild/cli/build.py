@@ -115,7 +115,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         sys.stdout.write(files["results.json"].decode())
     elif not arguments.quiet:
-        _summary(solved.builds, catalogue, voice)
+        _summary(solved.builds, voice)
         _tell_written(list(files), arguments)
         if catalogue.warnings:
             print_faults(catalogue.warnings)
@@ -199,7 +199,7 @@ def _nothing_to_solve(arguments: argparse.Namespace) -> Fault:
     )
 
 
-def _summary(builds: Sequence[Build], catalogue: Catalogue, voice: Voice) -> None:
+def _summary(builds: Sequence[Build], voice: Voice) -> None:
     """What was found, one line a build, and why there is none."""
     from budgetbuild.report.cautions import no_build_reason
     from budgetbuild.report.wording import status_word

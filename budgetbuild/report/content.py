@@ -168,7 +168,7 @@ class ReportBuild:
         return between.join(
             f"{shown.line.quantity} x {shown.line.description}" if shown.line.quantity > 1 else shown.line.description
             for shown in self.lines
-            if shown.line.role is role
+            if shown.line.role == role
         )
 
 

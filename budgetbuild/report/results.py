@@ -30,11 +30,12 @@ Value = object
 
 def render_results(report: Report) -> bytes:
     """The data file as UTF-8, keys in a fixed order, with a newline at its end."""
-    catalogue = report.catalogue
+    catalogue, tax_rate = report.catalogue, report.catalogue.settings.tax_rate
     content = {
         "version": VERSION,
         "tool": {"name": "budgetbuild", "version": report.version},
         "currency": report.currency,
+        "tax_rate": None if tax_rate is None else float(tax_rate),
         "catalogue": {
             "name": catalogue.name,
             "sha256": catalogue.sha256,
@@ -87,6 +88,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "bound": score_number(build.bound),
         "total": optional_money(build.total),
         "net_total": optional_money(shown.net_total),
+        "tax": None if shown.net_total is None else decimal_money((build.total or 0) - shown.net_total),
         "left_over": decimal_money(shown.left_over) if shown.audited else None,
         "lines": [_line(line) for line in shown.lines],
         "checks": [asdict(check) for check in shown.audited.checks] if shown.audited else [],

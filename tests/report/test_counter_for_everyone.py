@@ -11,6 +11,7 @@ import pytest
 from budgetbuild.report.notation import Notation
 from budgetbuild.report.safety import safety
 from tests.browser import DESK, PHONE, keep_inside, scrolls_sideways, violations
+from tests.report import fixtures
 from tests.report.counter_page import FULL, euro, expected, first, served, shown
 from tests.report.curves import CATALOGUE, ESTATE
 from tests.report.test_counter import hostile_page
@@ -182,7 +183,8 @@ def test_print_gives_a_sheet_for_the_customer(counter: Callable[..., Page], tmp_
     point = first(FULL.at(151500))
     products = {product.sku: product for product in CATALOGUE.products()}
     wanted = [
-        "Northquay Fitting", "2 November 2026", "Tern Hatch", "New head unit", f"Budget {euro(150000)}", euro(point.total),
+        "Northquay Fitting", "2 November 2026", "Tern Hatch", "New head unit", f"Budget {euro(150000)}",
+        euro(point.total),
         *(line.description for line in point.lines), *(euro(line.running_total) for line in point.lines),
         *(sentence.text for sentence in safety(point, products, fixtures.VOICE)),
     ]  # fmt: skip

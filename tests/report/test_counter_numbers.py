@@ -59,7 +59,8 @@ def test_the_next_step_up_is_the_cheapest_that_gains_enough(counter: Callable[..
     step = next(point for point in FULL.points if point.score >= now.score + 2000)
     text = page.inner_text("#step")
     assert text == (
-        f"{euro(step.total - now.total)} more, {euro(step.total)} in all: {Notation().points(step.score - now.score)} points more."
+        f"{euro(step.total - now.total)} more, {euro(step.total)} in all: "
+        f"{Notation().points(step.score - now.score)} points more."
     )
     page.click("#go")
     assert shown(page) == expected(step)

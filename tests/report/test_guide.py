@@ -181,6 +181,12 @@ def test_only_web_addresses_become_links(address: str) -> None:
     assert web_link(address) == ""
 
 
+def test_the_comparison_names_what_each_system_has(page: Page, text: str) -> None:
+    row = next(line for line in text.splitlines() if line.startswith("| [Full: Keep own]"))
+    assert "Brandt" in row or "Marlow" in row
+    assert row.count("| none") == 0, row
+
+
 def test_a_good_link_stands_in_both_kinds(page: Page, text: str) -> None:
     assert "https://shop.example/hu-1" in [link["href"] for link in page.named("a")]
     assert "[Quillon Deck 3](<https://shop.example/hu-1>)" in text

@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import replace
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from io import BytesIO, StringIO
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -24,6 +25,7 @@ from budgetbuild.cli.quoted import print_quote
 from budgetbuild.pipeline import Run, solve_all
 from budgetbuild.report import Counter, render_all
 from budgetbuild.report.content import Report, report_content
+from budgetbuild.report.quote_letter import render_quote_html, render_quote_markdown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -42,6 +44,11 @@ FIXED = {"100", "10"}
 """The ends of the scales: points of a score, and a rating."""
 FUSE_PLACE = {"0.45", "18"}
 """Where a main fuse goes, in metre and inch, as the wiring picture says."""
+HEARING = {"85"}
+"""From how many dB(A) on long listening harms hearing."""
+TAX_RATE = "21"
+DATES = ("25 November 2026", "9 December 2026", "2 November 2026")
+"""Of the quote, the last on which it holds, and of the price list."""
 COUNTER_FIXED = {*FIXED, "0", "2.00"}
 """The ends of the slider begin at nothing; and a step counts once it gains 2 points."""
 HIDDEN = ("Ref", "Cost without tax", "Margin", "Margin share")
@@ -187,6 +194,22 @@ def test_the_counter_page(printed: Printed, data: Data, visit: Callable[..., Pag
     parts = [page.inner_text(one) for one in ("#parts", "#figures", "#verdict", "#watch", "#safe", "#step", "#points")]
     assert len(NUMBER.findall(" ".join(parts))) > 80
     assert [one for part in parts for one in strangers(part, data, COUNTER_FIXED)] == []
+
+
+@pytest.mark.parametrize("write", [render_quote_html, render_quote_markdown])
+def test_the_customers_quote(
+    printed: Printed, data: Data, write: Callable[..., bytes], visit: Callable[..., Page]
+) -> None:
+    only = [one for one in printed.report.builds if (one.build.tier.name, one.build.brief.name) == (TIER, BRIEF)]
+    settings = printed.catalogue.settings
+    written = write(replace(printed.report, builds=tuple(only)), date(2026, 11, 25)).decode()
+    if write is render_quote_html:
+        page = visit("about:blank")
+        page.set_content(written)
+        written = page.inner_text("body")
+    own = " ".join([*settings.shop_address, *settings.quote_terms, settings.date, TAX_RATE, *DATES])
+    assert len(NUMBER.findall(written)) > 60
+    assert list(strangers(written, data, {*FIXED, *FUSE_PLACE, *HEARING, *NUMBER.findall(own)})) == []
 
 
 def test_the_quote_at_the_terminal(printed: Printed, data: Data) -> None:
