@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.pipeline import Solved
     from budgetbuild.report import Counter
-    from budgetbuild.report.voice import Voice
+    from budgetbuild.report.words.voice import Voice
 
 DEFAULT_TIME_LIMIT_S = 60.0
 
@@ -97,14 +97,14 @@ def run(arguments: argparse.Namespace) -> int:
     # Nobody should wait for what cannot be printed, copied or said.
     browser = _browser() if arguments.pdf else None
     catalogue, shop = load_both(arguments) if arguments.into_copy else (load_catalogue(arguments.catalogue), None)
-    from budgetbuild.report.voice import voice_of
+    from budgetbuild.report.words.voice import voice_of
 
     voice = voice_of(catalogue.settings, arguments.templates)
     _known(arguments, catalogue)
     solved, counter = _solved(arguments, catalogue)
     # Imported here: the writers take a while to load.
     from budgetbuild.report import render_all
-    from budgetbuild.report.pdf import print_pdf
+    from budgetbuild.report.pages.pdf import print_pdf
     from budgetbuild.report.save import save_everywhere
 
     files = render_all(solved.builds, catalogue, solved.curves, counter, arguments.templates)
@@ -144,7 +144,7 @@ def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved
 
 def _browser() -> Path:
     """The browser that prints; looked for first of all, since nobody should wait for what cannot be printed."""
-    from budgetbuild.report.browser import find_browser
+    from budgetbuild.report.pages.browser import find_browser
 
     return find_browser()
 
@@ -201,8 +201,8 @@ def _nothing_to_solve(arguments: argparse.Namespace) -> Fault:
 
 def _summary(builds: Sequence[Build], voice: Voice) -> None:
     """What was found, one line a build, and why there is none."""
-    from budgetbuild.report.cautions import no_build_reason
-    from budgetbuild.report.wording import status_word
+    from budgetbuild.report.words.cautions import no_build_reason
+    from budgetbuild.report.words.wording import status_word
 
     write = voice.notation
     rows = [

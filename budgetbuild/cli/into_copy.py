@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.pipeline import Solved
-    from budgetbuild.report.into_copy import ShopWorkbook
+    from budgetbuild.report.sheets.into_copy import ShopWorkbook
 
 
 def load_both(arguments: argparse.Namespace) -> tuple[Catalogue, ShopWorkbook]:
@@ -32,7 +32,7 @@ def load_both(arguments: argparse.Namespace) -> tuple[Catalogue, ShopWorkbook]:
     """
     path, target = arguments.catalogue, arguments.into_copy
     from budgetbuild.report.graft.survey import survey
-    from budgetbuild.report.into_copy import ShopWorkbook
+    from budgetbuild.report.sheets.into_copy import ShopWorkbook
 
     package = open_package(path)
     found = [*_misplaced(path, target, arguments.out), *survey(package.data, package.name, target.name)]
@@ -58,8 +58,8 @@ def copy_of(
         arguments: Those of the command.
     """
     from budgetbuild.report.content import report_content
-    from budgetbuild.report.into_copy import render_into_copy
-    from budgetbuild.report.voice import voice_of
+    from budgetbuild.report.sheets.into_copy import render_into_copy
+    from budgetbuild.report.words.voice import voice_of
 
     voice = voice_of(catalogue.settings, arguments.templates)
     copy = render_into_copy(report_content(solved.builds, catalogue, solved.curves, voice), shop, alone)

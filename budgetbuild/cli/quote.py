@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.catalogue.shop import Catalogue
-    from budgetbuild.report.content import Report
+    from budgetbuild.report.shown import Report
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -98,7 +98,7 @@ def _report(wished: Wish, templates: Path | None) -> Report:
     from budgetbuild.advice.frontier import curve_of
     from budgetbuild.quoting import quote
     from budgetbuild.report.content import report_content
-    from budgetbuild.report.voice import voice_of
+    from budgetbuild.report.words.voice import voice_of
 
     catalogue = wished.catalogue
     voice = voice_of(catalogue.settings, templates)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Iterator, Mapping
 
-    from budgetbuild.report.content import Report
+    from budgetbuild.report.shown import Report
 
 LETTERS = (".html", ".md")
 """Endings of files that are the customer's quote, which has a date."""
@@ -116,7 +116,7 @@ def save_files(arguments: argparse.Namespace, report: Report) -> list[Path]:
     if arguments.out:
         wanted[arguments.out] = rendered(arguments, report, ending(arguments.out))
     if arguments.pick_list:
-        from budgetbuild.report.picklist import render_pick_lists
+        from budgetbuild.report.pages.picklist import render_pick_lists
 
         wanted[arguments.pick_list] = render_pick_lists(report, arguments.templates)
     if wanted:
@@ -141,10 +141,10 @@ def rendered(arguments: argparse.Namespace, report: Report, ending: str) -> byte
 
         return render_results(report)
     if ending == ".xlsx":
-        from budgetbuild.report.workbook import render_workbook
+        from budgetbuild.report.sheets.workbook import render_workbook
 
         return render_workbook(report)
-    from budgetbuild.report.quote_letter import render_quote_html, render_quote_markdown
+    from budgetbuild.report.pages.quote_letter import render_quote_html, render_quote_markdown
 
     day = day_of(arguments)
     if isinstance(day, Fault):

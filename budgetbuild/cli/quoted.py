@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import IO, TYPE_CHECKING
 
 from budgetbuild.cli.console import print_heading, print_table, print_text
-from budgetbuild.report.format import label
-from budgetbuild.report.safety import Topic
+from budgetbuild.report.words.format import label
+from budgetbuild.report.words.safety import Topic
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from budgetbuild.report.content import Report, ReportBuild
-    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.shown import Report, ReportBuild
+    from budgetbuild.report.words.notation import Notation
 
 SAID_BY_THE_TOTAL = "over-budget"
 """Code of the caution that the line with the total says as well."""

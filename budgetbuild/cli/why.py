@@ -80,8 +80,8 @@ def run_why(arguments: argparse.Namespace) -> int:
     """Do it; tells whether a system with the product is possible."""
     market, tier = _market(arguments)
     from budgetbuild.advice.forced import why
-    from budgetbuild.report.forced import forced_text, render_forced
-    from budgetbuild.report.voice import voice_of
+    from budgetbuild.report.words.forced import forced_text, render_forced
+    from budgetbuild.report.words.voice import voice_of
 
     products = _products(market.catalogue)
     product = _product(arguments.sku, products)
@@ -99,7 +99,7 @@ def run_prices(arguments: argparse.Namespace) -> int:
     """Do it."""
     market, tier = _market(arguments)
     from budgetbuild.advice.entry import entries
-    from budgetbuild.report.forced import render_entries
+    from budgetbuild.report.words.forced import render_entries
 
     products = _products(market.catalogue)
     near: list[Entry] = []
@@ -146,8 +146,8 @@ def _product(sku: str, products: dict[str, Product]) -> Product:
 
 
 def _print_entries(near: Sequence[Entry], products: dict[str, Product], tier: Tier, market: Market) -> None:
-    from budgetbuild.report.format import label
-    from budgetbuild.report.voice import voice_of
+    from budgetbuild.report.words.format import label
+    from budgetbuild.report.words.voice import voice_of
 
     print_text(
         f"{label(market.brief.name)}, {label(market.vehicle.name)}, {label(tier.name)}: products in the best system, "

@@ -116,6 +116,6 @@ def changes(asked: Asked) -> Iterator[str]:
 
 def _tier(budget: int, allowance: Fraction, settings: Settings) -> Tier:
     """A tier of its own, named by its budget."""
-    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.words.notation import Notation
 
     return Tier(name=Notation(settings.currency, settings.locale).money(budget), budget=budget, allowance=allowance)

@@ -54,12 +54,12 @@ def render_all(
         UserInputError: A shop's own template or sentence is wrong.
     """
     # Imported here: the template engine and the workbook writer are slow to load, and other commands need neither.
-    from budgetbuild.report.guide import FOLDER, render_html, render_markdown, render_pictures  # noqa: PLC0415
-    from budgetbuild.report.picklist import render_pick_lists  # noqa: PLC0415
+    from budgetbuild.report.pages.guide import FOLDER, render_html, render_markdown, render_pictures  # noqa: PLC0415
+    from budgetbuild.report.pages.picklist import render_pick_lists  # noqa: PLC0415
+    from budgetbuild.report.pages.rundown import render_rundown  # noqa: PLC0415
     from budgetbuild.report.results import render_results  # noqa: PLC0415
-    from budgetbuild.report.rundown import render_rundown  # noqa: PLC0415
-    from budgetbuild.report.voice import voice_of  # noqa: PLC0415
-    from budgetbuild.report.workbook import render_workbook  # noqa: PLC0415
+    from budgetbuild.report.sheets.workbook import render_workbook  # noqa: PLC0415
+    from budgetbuild.report.words.voice import voice_of  # noqa: PLC0415
 
     report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates))
     files = {
@@ -83,7 +83,7 @@ def counter_page(catalogue: Catalogue, counter: Counter, templates: Path | None 
         ValueError: A curve carries a code that has no words: a defect in the tool.
         UserInputError: A shop's own template or sentence is wrong.
     """
-    from budgetbuild.report.counter import render_counter  # noqa: PLC0415
+    from budgetbuild.report.pages.counter import render_counter  # noqa: PLC0415
 
     return render_counter(
         counter.curves,

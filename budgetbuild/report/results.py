@@ -14,12 +14,12 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.format import decimal_money
+from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
     from budgetbuild.build import Audited, VersionAlert
     from budgetbuild.faults import Fault
-    from budgetbuild.report.content import Cost, CurvePoint, Report, ReportBuild, ReportLine
+    from budgetbuild.report.shown import Cost, CurvePoint, Report, ReportBuild, ReportLine
 
 VERSION = "1"
 """Version of the layout of the file."""

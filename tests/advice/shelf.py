@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.catalogue.items import Product
 from budgetbuild.catalogue.shop import Catalogue
-from budgetbuild.report.versions import alert_text
+from budgetbuild.report.words.versions import alert_text
 from tests.report import fixtures
 
 if TYPE_CHECKING:

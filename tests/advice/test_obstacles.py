@@ -11,7 +11,7 @@ from budgetbuild.advice.differences import least_load
 from budgetbuild.build import Mode, Part, Role
 from budgetbuild.catalogue.items import Amplifier, Product
 from budgetbuild.catalogue.kinds import AerialUse, Location, OneBrand, SpeakerType
-from budgetbuild.report.versions import alert_text
+from budgetbuild.report.words.versions import alert_text
 from budgetbuild.trade.amplifiers import section_power
 from tests.advice.misfits import BRIDGED, MISFITS
 from tests.advice.shelf import SISTER, alerts, difference, sister

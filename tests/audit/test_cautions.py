@@ -13,7 +13,7 @@ import budgetbuild.audit
 from budgetbuild.audit import audit
 from budgetbuild.build import Caution, Mode, Part, Role
 from budgetbuild.catalogue.kinds import Conductor, Location
-from budgetbuild.report.cautions import caution_text
+from budgetbuild.report.words.cautions import caution_text
 from tests.audit.handmade import FIVE_CHANNELS, INTERNAL, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS
 from tests.audit.sounds import sounds
 from tests.report import fixtures

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from budgetbuild.cli import main
-from budgetbuild.report.counter import render_counter
+from budgetbuild.report.pages.counter import render_counter
 from tests.browser import DESK, chromium
 from tests.report.counter_page import CURVES
 from tests.report.curves import CATALOGUE

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from budgetbuild.build import Curve
-from budgetbuild.report.counter import render_counter
-from budgetbuild.report.notation import Notation
+from budgetbuild.report.pages.counter import render_counter
+from budgetbuild.report.words.notation import Notation
 from tests.report import fixtures
 from tests.report.curves import CATALOGUE, ESTATE, curve
 

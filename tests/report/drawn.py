@@ -20,14 +20,14 @@ from budgetbuild.build import (
     ScorePart,
 )
 from budgetbuild.catalogue.kinds import Location
-from budgetbuild.report.content import Cost
-from budgetbuild.report.notation import Notation
 from budgetbuild.report.pictures.bars import render_costs, render_scores
 from budgetbuild.report.pictures.curve import BudgetCurve, Step, TierMark, render_curve
 from budgetbuild.report.pictures.diagram import render_diagram
 from budgetbuild.report.pictures.drawing import ASCENT, LINE_HEIGHT, Run
 from budgetbuild.report.pictures.lettering import text_width
 from budgetbuild.report.pictures.wiring import Wiring, wiring
+from budgetbuild.report.shown import Cost
+from budgetbuild.report.words.notation import Notation
 from tests.report import fixtures
 
 if TYPE_CHECKING:

@@ -59,7 +59,7 @@ from budgetbuild.catalogue.kinds import (
 )
 from budgetbuild.catalogue.shop import Brief, Catalogue, Place, Settings, Tier, Vehicle
 from budgetbuild.faults import Cell, Fault, Severity
-from budgetbuild.report.voice import voice_of
+from budgetbuild.report.words.voice import voice_of
 
 HATCH = Vehicle(
     name="Tern Hatch",

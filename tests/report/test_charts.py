@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from budgetbuild.build import ScorePart
-from budgetbuild.report.content import Cost, report_content
+from budgetbuild.report.content import report_content
 from budgetbuild.report.pictures.axes import axis
 from budgetbuild.report.pictures.bars import cost_table, render_costs, render_scores, score_table
 from budgetbuild.report.pictures.curve import BudgetCurve, Step, TierMark, curve_table, render_curve
@@ -21,6 +21,7 @@ from budgetbuild.report.pictures.of_report import (
     score_picture,
     wiring_picture,
 )
+from budgetbuild.report.shown import Cost
 from tests.report import curves, fixtures
 from tests.report.drawn import CLOSE, CURVE, EURO, SVG, parsed, texts
 

@@ -8,11 +8,11 @@ import pytest
 
 from budgetbuild.build import Check, Feed, Part, PricedLine, Role
 from budgetbuild.catalogue.kinds import AerialUse, OneBrand, Want
-from budgetbuild.report import reasons
 from budgetbuild.report.content import report_content
-from budgetbuild.report.notation import Notation, gauge
 from budgetbuild.report.pictures.wiring import wiring
-from budgetbuild.report.wording import decided
+from budgetbuild.report.words import reasons
+from budgetbuild.report.words.notation import Notation, gauge
+from budgetbuild.report.words.wording import decided
 from tests.report import fixtures
 
 
@@ -78,7 +78,7 @@ def test_rules_stand_once_with_the_sources_that_all_uses_share() -> None:
 def test_reasons_come_from_the_figures() -> None:
     report = report_content((fixtures.replaced(), fixtures.two_amplifiers()), fixtures.CATALOGUE)
     said = {told.line.sku: told.why for told in report.builds[0].lines}
-    assert said["HU-1"] == "3 pre-out pairs, of which this system uses 2. Shop rating 8 of 10."
+    assert said["HU-1"] == "3 pre-out pairs, of which this system uses 2. The shop rates it 8 of 10."
     assert said["SP-F"].startswith(
         "75\u00a0W for each speaker from the amplifier (stereo pair), against an RMS rating of "
     )

@@ -16,9 +16,9 @@ import pytest
 from budgetbuild.build import Curve, PricedLine, Role
 from budgetbuild.catalogue.shop import Settings
 from budgetbuild.faults import UserInputError
-from budgetbuild.report.assets import template_folders
-from budgetbuild.report.counter import SCRIPTS, render_counter
-from budgetbuild.report.safety import safety
+from budgetbuild.report.pages.assets import template_folders
+from budgetbuild.report.pages.counter import SCRIPTS, render_counter
+from budgetbuild.report.words.safety import safety
 from tests.report import fixtures
 from tests.report.curves import CATALOGUE, ESTATE, SHARES, curve
 
@@ -332,6 +332,6 @@ def test_our_own_template_that_is_wrong_is_a_defect(tmp_path: Path, monkeypatch:
     for name in ("counter.css", *SCRIPTS):
         (tmp_path / name).write_bytes((template_folders()[0] / name).read_bytes())
     (tmp_path / "counter.html.j2").write_text("{{ nonsense }}", "utf-8")
-    monkeypatch.setattr("budgetbuild.report.counter.template_folders", lambda _own: [tmp_path])
+    monkeypatch.setattr("budgetbuild.report.pages.counter.template_folders", lambda _own: [tmp_path])
     with pytest.raises(Exception, match="nonsense"):
         render_counter([curve(count=5)], CATALOGUE)

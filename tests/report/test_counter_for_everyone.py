@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from budgetbuild.report.notation import Notation
-from budgetbuild.report.safety import safety
+from budgetbuild.report.words.notation import Notation
+from budgetbuild.report.words.safety import safety
 from tests.browser import DESK, PHONE, keep_inside, scrolls_sideways, violations
 from tests.report import fixtures
 from tests.report.counter_page import FULL, euro, expected, first, served, shown

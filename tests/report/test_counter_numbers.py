@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import expect
 
 from budgetbuild.build import Role
-from budgetbuild.report.notation import Notation
+from budgetbuild.report.words.notation import Notation
 from tests.report.counter_page import CURVES, FULL, LEAST, MOST, Shown, ask, euro, expected, first, only, served, shown
 
 if TYPE_CHECKING:

@@ -17,8 +17,8 @@ from budgetbuild.report.content import report_content
 from budgetbuild.report.graft.graft import graft, sheet_titles
 from budgetbuild.report.graft.markup import ForbiddenMarkupError, Markup, parse
 from budgetbuild.report.graft.survey import survey
-from budgetbuild.report.links import Beside, Links
-from budgetbuild.report.workbook import render_workbook
+from budgetbuild.report.sheets.links import Beside, Links
+from budgetbuild.report.sheets.workbook import render_workbook
 from tests.report import fixtures, shops
 from tests.report.packages import Package, entries, only_added, repacked
 

@@ -14,10 +14,10 @@ from markdown_it import MarkdownIt
 
 from budgetbuild.faults import UserInputError
 from budgetbuild.report import render_all
-from budgetbuild.report.assets import template_folders
 from budgetbuild.report.content import report_content
-from budgetbuild.report.escape import markdown_text, web_link
-from budgetbuild.report.guide import render_html, render_markdown
+from budgetbuild.report.pages.assets import template_folders
+from budgetbuild.report.pages.escape import markdown_text, web_link
+from budgetbuild.report.pages.guide import render_html, render_markdown
 from tests.report import fixtures
 
 if TYPE_CHECKING:
@@ -181,7 +181,7 @@ def test_only_web_addresses_become_links(address: str) -> None:
     assert web_link(address) == ""
 
 
-def test_the_comparison_names_what_each_system_has(page: Page, text: str) -> None:
+def test_the_comparison_names_what_each_system_has(text: str) -> None:
     row = next(line for line in text.splitlines() if line.startswith("| [Full: Keep own]"))
     assert "Brandt" in row or "Marlow" in row
     assert row.count("| none") == 0, row
@@ -232,7 +232,7 @@ def test_a_currency_without_a_sign_is_written_by_its_code() -> None:
 
 def test_our_own_template_that_is_wrong_is_a_defect(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "guide.md.j2").write_text("{{ report.nonsense }}", "utf-8")
-    monkeypatch.setattr("budgetbuild.report.templating.template_folders", lambda _own: [tmp_path])
+    monkeypatch.setattr("budgetbuild.report.pages.templating.template_folders", lambda _own: [tmp_path])
     with pytest.raises(UndefinedError):
         render_markdown(report_content((fixtures.replaced(),), fixtures.CATALOGUE))
 
@@ -241,6 +241,6 @@ def test_templates_are_found_and_their_absence_is_a_broken_installation(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert (template_folders()[0] / "guide.md.j2").is_file()
-    monkeypatch.setattr("budgetbuild.report.assets.resources.files", lambda _package: tmp_path / "budgetbuild")
+    monkeypatch.setattr("budgetbuild.report.pages.assets.resources.files", lambda _package: tmp_path / "budgetbuild")
     with pytest.raises(FileNotFoundError, match="install budgetbuild again"):
         template_folders()

@@ -18,12 +18,12 @@ from budgetbuild.catalogue.places import find_places
 from budgetbuild.catalogue.read import read_sheets
 from budgetbuild.cli import main
 from budgetbuild.faults import Cell, Severity, UserInputError
-from budgetbuild.report.content import Report, report_content
+from budgetbuild.report.content import report_content
 from budgetbuild.report.graft.graft import sheet_titles
-from budgetbuild.report.into_copy import Copy, ShopWorkbook, render_into_copy
 from budgetbuild.report.results import render_results
 from budgetbuild.report.save import save_everywhere
-from budgetbuild.report.workbook import render_workbook
+from budgetbuild.report.sheets.into_copy import Copy, ShopWorkbook, render_into_copy
+from budgetbuild.report.sheets.workbook import render_workbook
 from tests.report import fixtures, shops
 from tests.report.packages import Package, entries, only_added
 from tests.report.recalculate import recalculated
@@ -32,6 +32,8 @@ from tests.report.tallies import Shop, expected_cells
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
+
+    from budgetbuild.report.shown import Report
 
 pytestmark = pytest.mark.filterwarnings("ignore:.*extension is not supported")
 

@@ -17,8 +17,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from budgetbuild.report.aligned import aligned
-from budgetbuild.report.escape import markdown_text
+from budgetbuild.report.pages.aligned import aligned
+from budgetbuild.report.pages.escape import markdown_text
 from tests.registry import command
 from tests.report.written import COUNTER, GROUPS, written_as
 

@@ -24,8 +24,8 @@ from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.cli.quoted import print_quote
 from budgetbuild.pipeline import Run, solve_all
 from budgetbuild.report import Counter, render_all
-from budgetbuild.report.content import Report, report_content
-from budgetbuild.report.quote_letter import render_quote_html, render_quote_markdown
+from budgetbuild.report.content import report_content
+from budgetbuild.report.pages.quote_letter import render_quote_html, render_quote_markdown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.shown import Report
 
 pytestmark = pytest.mark.browser
 

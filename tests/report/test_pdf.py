@@ -12,8 +12,8 @@ import pytest
 
 from budgetbuild.cli import main
 from budgetbuild.faults import Fault, UserInputError
-from budgetbuild.report.browser import VARIABLE, find_browser
-from budgetbuild.report.pdf import print_pdf
+from budgetbuild.report.pages.browser import VARIABLE, find_browser
+from budgetbuild.report.pages.pdf import print_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Callable

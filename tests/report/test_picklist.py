@@ -10,7 +10,7 @@ import pytest
 
 from budgetbuild.build import Caution, Part, Role
 from budgetbuild.report.content import report_content
-from budgetbuild.report.picklist import render_pick_lists
+from budgetbuild.report.pages.picklist import render_pick_lists
 from tests.browser import DESK, PHONE, scrolls_sideways, violations
 from tests.report import fixtures
 from tests.report.papers import CAUTIONS, HOSTILE, SPEAKERS, Paper, of_parts, with_cautions

@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 
 from budgetbuild.build import Caution
-from budgetbuild.report.notation import Notation
 from budgetbuild.report.pictures.connections import described, wiring_table
 from budgetbuild.report.pictures.diagram import render_diagram
 from budgetbuild.report.pictures.lettering import shortened, text_width, wrap
+from budgetbuild.report.words.notation import Notation
 from tests.report import fixtures
 from tests.report.drawn import (
     BUILDS,

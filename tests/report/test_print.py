@@ -14,8 +14,8 @@ from pypdf import PdfReader
 
 from budgetbuild.cli import main
 from budgetbuild.report import render_all
-from budgetbuild.report.browser import find_browser
-from budgetbuild.report.pdf import print_pdf
+from budgetbuild.report.pages.browser import find_browser
+from budgetbuild.report.pages.pdf import print_pdf
 from tests.report import fixtures
 from tests.report.printed import HEADINGS, MM, Element, Printed, printed
 

@@ -14,8 +14,8 @@ import pytest
 
 from budgetbuild.build import Build, Caution, Status
 from budgetbuild.report.content import report_content
-from budgetbuild.report.quote_letter import render_quote_html, render_quote_markdown
-from budgetbuild.report.voice import tool_sentences
+from budgetbuild.report.pages.quote_letter import render_quote_html, render_quote_markdown
+from budgetbuild.report.words.voice import tool_sentences
 from tests.browser import DESK, PHONE, scrolls_sideways, violations
 from tests.report import fixtures
 from tests.report.papers import (

@@ -15,9 +15,9 @@ import pytest
 
 from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.pipeline import Run, solve_all
-from budgetbuild.report.content import Report, report_content
+from budgetbuild.report.content import report_content
 from budgetbuild.report.results import render_results
-from budgetbuild.report.workbook import render_workbook
+from budgetbuild.report.sheets.workbook import render_workbook
 from tests.report import fixtures
 from tests.report.recalculate import recalculated
 from tests.report.tallies import Shop, expected_cells
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.shown import Report
 
 pytestmark = pytest.mark.office
 

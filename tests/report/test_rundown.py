@@ -11,7 +11,7 @@ import pytest
 
 from budgetbuild.build import Advice, Build, Caution, Part, Role
 from budgetbuild.report.content import report_content
-from budgetbuild.report.rundown import render_rundown
+from budgetbuild.report.pages.rundown import render_rundown
 from tests.report import fixtures
 from tests.report.papers import (
     CAUTIONS,

@@ -17,8 +17,8 @@ from budgetbuild.catalogue.kinds import (
     SpeakerType,
     SubwooferType,
 )
-from budgetbuild.report.told_apart import ordered_as, version_of
-from budgetbuild.report.versions import alert_text
+from budgetbuild.report.words.told_apart import ordered_as, version_of
+from budgetbuild.report.words.versions import alert_text
 from tests.advice.misfits import BRIDGED, MISFITS
 from tests.advice.shelf import sentence
 from tests.audit.handmade import FIVE_CHANNELS, POWERED, SHARED_KIT, TWO_AMPLIFIERS, TWO_DRIVERS

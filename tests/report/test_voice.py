@@ -10,7 +10,7 @@ import pytest
 from budgetbuild.faults import UserInputError
 from budgetbuild.report import render_all
 from budgetbuild.report.content import report_content
-from budgetbuild.report.voice import FILE, tool_sentences, voice_of
+from budgetbuild.report.words.voice import FILE, tool_sentences, voice_of
 from tests.report import fixtures
 
 if TYPE_CHECKING:
@@ -37,7 +37,14 @@ def test_what_a_shop_does_not_change_stays(tmp_path: Path) -> None:
     voice = voice_of(SETTINGS, own(tmp_path, '[safety]\nbattery = "Battery off."\n'))
     assert voice.say("safety", "battery") == "Battery off."
     assert voice.say("safety", "looms") == fixtures.VOICE.say("safety", "looms")
-    assert voice_of(SETTINGS, tmp_path / "nowhere").sentences == tool_sentences()
+    (tmp_path / FILE).unlink()
+    assert voice_of(SETTINGS, tmp_path).sentences == tool_sentences()
+
+
+def test_a_folder_of_templates_that_does_not_exist_is_told(tmp_path: Path) -> None:
+    with pytest.raises(UserInputError) as caught:
+        voice_of(SETTINGS, tmp_path / "nowhere")
+    assert caught.value.faults[0].code == "no-such-folder"
 
 
 def test_each_system_takes_the_next_wording() -> None:

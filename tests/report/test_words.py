@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from budgetbuild.build import Build, Caution, NoBuild, Relief, Status
-from budgetbuild.report.cautions import caution_text, no_build_reason, obstacle_text, reliefs
-from budgetbuild.report.steps import next_tier
-from budgetbuild.report.wording import headline, standing, status_word
+from budgetbuild.report.words.cautions import caution_text, no_build_reason, obstacle_text, reliefs
+from budgetbuild.report.words.steps import next_tier
+from budgetbuild.report.words.wording import headline, standing, status_word
 from tests.report import fixtures
 
 VOICE = fixtures.VOICE

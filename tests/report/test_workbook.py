@@ -16,12 +16,13 @@ from xlsxwriter import Workbook
 
 from budgetbuild.build import Curve
 from budgetbuild.catalogue.shop import Catalogue
-from budgetbuild.report.book import Book
-from budgetbuild.report.content import CurvePoint, report_content
-from budgetbuild.report.notation import Notation
-from budgetbuild.report.sheet_curve import thinned
-from budgetbuild.report.sheet_names import sheet_name
-from budgetbuild.report.workbook import render_workbook
+from budgetbuild.report.content import report_content
+from budgetbuild.report.sheets.book import Book
+from budgetbuild.report.sheets.curve import thinned
+from budgetbuild.report.sheets.names import sheet_name
+from budgetbuild.report.sheets.workbook import render_workbook
+from budgetbuild.report.shown import CurvePoint
+from budgetbuild.report.words.notation import Notation
 from tests.report import fixtures
 
 

@@ -16,8 +16,8 @@ from openpyxl.formula import Tokenizer
 
 from budgetbuild.build import Build, Part, Role, Status
 from budgetbuild.report.content import report_content
-from budgetbuild.report.sheet_names import sheet_name
-from budgetbuild.report.workbook import render_workbook
+from budgetbuild.report.sheets.names import sheet_name
+from budgetbuild.report.sheets.workbook import render_workbook
 from tests.report import fixtures
 from tests.report.test_workbook import opened, rendered, row_of
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.report import render_all
 from budgetbuild.report.content import report_content
-from budgetbuild.report.counter import render_counter
-from budgetbuild.report.quote_letter import render_quote_html, render_quote_markdown
-from budgetbuild.report.voice import voice_of
+from budgetbuild.report.pages.counter import render_counter
+from budgetbuild.report.pages.quote_letter import render_quote_html, render_quote_markdown
+from budgetbuild.report.words.voice import voice_of
 from tests.report import fixtures
 from tests.report.counter_page import CURVES
 from tests.report.curves import CATALOGUE

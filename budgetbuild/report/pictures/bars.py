@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.format import capital, label
 from budgetbuild.report.pictures.drawing import ASCENT, LINE_HEIGHT, document, draw_rule, draw_text, paint
 from budgetbuild.report.pictures.lettering import widest, wrap
 from budgetbuild.report.pictures.tables import TextTable
+from budgetbuild.report.words.format import capital, label
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.build import ScorePart
-    from budgetbuild.report.content import Cost
-    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.shown import Cost
+    from budgetbuild.report.words.notation import Notation
 
 WIDTH = 400.0
 MARGIN = 1.0

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.format import capital, counted
 from budgetbuild.report.pictures.tables import TextTable
+from budgetbuild.report.words.format import capital, counted
 
 if TYPE_CHECKING:
     from budgetbuild.report.pictures.wiring import PowerSide, Speakers, Wiring

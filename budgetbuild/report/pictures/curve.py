@@ -27,7 +27,7 @@ from budgetbuild.report.pictures.tables import TextTable
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.words.notation import Notation
 
 CENTS = 100
 WIDTH = 760.0

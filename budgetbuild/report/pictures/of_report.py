@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.format import label
 from budgetbuild.report.pictures.bars import cost_table, render_costs, render_scores, score_table
 from budgetbuild.report.pictures.connections import wiring_table
 from budgetbuild.report.pictures.curve import BudgetCurve, Step, TierMark, curve_table, render_curve
 from budgetbuild.report.pictures.diagram import render_diagram
 from budgetbuild.report.pictures.wiring import Wiring, wiring
+from budgetbuild.report.words.format import label
 
 if TYPE_CHECKING:
-    from budgetbuild.report.content import Report, ReportBuild
     from budgetbuild.report.pictures.tables import TextTable
+    from budgetbuild.report.shown import Report, ReportBuild
 
 
 @dataclass(frozen=True, slots=True)

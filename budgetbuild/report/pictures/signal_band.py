@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.kinds import Location
-from budgetbuild.report.format import capital, counted
 from budgetbuild.report.pictures.bands import DROP, GAP, HEADING_HEIGHT, Band, below, down, fan, headings, straight, up
 from budgetbuild.report.pictures.drawing import (
     PADDING,
@@ -20,6 +19,7 @@ from budgetbuild.report.pictures.drawing import (
     lines_in,
     text_height,
 )
+from budgetbuild.report.words.format import capital, counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from budgetbuild.build import SUBWOOFER_DEVICE, Audited, Build, DeviceFigures, Driver, Feed, LocationFigures, Role
 from budgetbuild.catalogue.items import PowerKit, Product, SignalLead, SpeakerCable
 from budgetbuild.catalogue.kinds import Location
-from budgetbuild.report.format import label
-from budgetbuild.report.notation import gauge
+from budgetbuild.report.words.format import label
+from budgetbuild.report.words.notation import gauge
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from budgetbuild.report.notation import Notation
+    from budgetbuild.report.words.notation import Notation
 
 SOURCES = {
     Driver.HEAD_UNIT: "Head unit",

@@ -1,0 +1,171 @@
+"""The customer's quote: what one gets, what it costs with and without tax, until when, and on which terms.
+
+It holds nothing that is the shop's own affair: no cost, no margin, no stock.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Caution, Status
+from budgetbuild.report.pages.templating import fill_html, fill_markdown
+from budgetbuild.report.words.cautions import filled
+from budgetbuild.report.words.format import capital, label
+from budgetbuild.report.words.voice import voice_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from datetime import date
+    from pathlib import Path
+
+    from budgetbuild.build import PricedLine
+    from budgetbuild.catalogue.items import Product
+    from budgetbuild.catalogue.shop import Catalogue, Settings
+    from budgetbuild.report.shown import Report, ReportBuild
+    from budgetbuild.report.words.voice import Voice
+
+TOPIC = "quote"
+UNSAID = frozenset({"out-of-stock"})
+"""Codes of cautions about the shop's own affairs."""
+SAFETY = ("battery", "fuse", "rating", "boxes", "looms", "vents", "hearing", "fitter")
+"""The safety sentences by name, in the order of the guide's; said without the figures of a system."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tax:
+    """The total shown both ways, in cents: `net + tax` is the total.
+
+    Attributes:
+        rate: In percent, as the shop writes it.
+        net: Sum of what the lines come to without tax.
+    """
+
+    rate: str
+    net: int
+    tax: int
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteLetter:
+    """What a quote says.
+
+    Attributes:
+        dated: Its date, as the shop writes it.
+        until: The last day on which it holds, as the shop writes it.
+        valid: The same in one sentence.
+        tax: `None` where the shop states no tax rate.
+        about_tax: How tax is reckoned, or that prices include it.
+        prices_of: Of when the prices are, empty where that is not known.
+        cautions: What to know, in a customer's words.
+    """
+
+    shown: ReportBuild
+    shop: str
+    address: tuple[str, ...]
+    dated: str
+    until: str
+    valid: str
+    lines: tuple[PricedLine, ...]
+    tax: Tax | None
+    about_tax: str
+    prices_of: str
+    chosen: str
+    cautions: tuple[str, ...]
+    terms: tuple[str, ...]
+    safety: tuple[str, ...]
+
+
+def render_quote_html(report: Report, day: date, templates: Path | None = None) -> bytes:
+    """A quote as one HTML page without any outside part, UTF-8.
+
+    Args:
+        report: With the one build that is quoted.
+        day: Date of the quote.
+        templates: A shop's own templates; what it lacks comes from the tool.
+
+    Raises:
+        UserInputError: A shop's own template or sentence is wrong.
+    """
+    return fill_html("quote.html.j2", {"quote": _letter(report, day, templates)}, report.notation, templates)
+
+
+def render_quote_markdown(report: Report, day: date, templates: Path | None = None) -> bytes:
+    """The same as Markdown, UTF-8.
+
+    Args:
+        report: With the one build that is quoted.
+        day: Date of the quote.
+        templates: A shop's own templates; what it lacks comes from the tool.
+
+    Raises:
+        UserInputError: A shop's own template or sentence is wrong.
+    """
+    return fill_markdown("quote.md.j2", {"quote": _letter(report, day, templates)}, report.notation, templates)
+
+
+def _letter(report: Report, day: date, templates: Path | None) -> QuoteLetter:
+    (shown,) = report.builds
+    return quote_letter(shown, report.catalogue, day, voice_of(report.catalogue.settings, templates))
+
+
+def quote_letter(shown: ReportBuild, catalogue: Catalogue, day: date, voice: Voice) -> QuoteLetter:
+    """What a quote says.
+
+    Args:
+        shown: The build that is quoted.
+        catalogue: What it was solved from.
+        day: Date of the quote.
+        voice: The shop's sentences.
+
+    Raises:
+        ValueError: A caution has no words for customers: a defect in the tool.
+        OverflowError: The quote would hold beyond the last year of the calendar.
+    """
+    settings, products = catalogue.settings, {product.sku: product for product in catalogue.products()}
+    write, lines = voice.notation, tuple(told.line for told in shown.lines)
+    until = write.date((day + timedelta(days=settings.quote_days)).isoformat())
+    tax, proven = _tax(lines, settings, voice), shown.build.status is Status.OPTIMAL
+    return QuoteLetter(
+        shown=shown,
+        shop=label(settings.shop_name),
+        address=tuple(map(label, settings.shop_address)),
+        dated=write.date(day.isoformat()),
+        until=until,
+        valid=voice.say(TOPIC, "valid", until=until),
+        lines=lines,
+        tax=tax,
+        about_tax=voice.say(TOPIC, "tax-by-line" if tax else "tax-included"),
+        prices_of=voice.say(TOPIC, "prices-of", date=label(write.date(settings.date))) if settings.date else "",
+        chosen=voice.say(TOPIC, "chosen" if proven else "chosen-so-far", cap=write.money(shown.build.tier.cap)),
+        cautions=tuple(_for_customers(shown, products, voice)),
+        terms=tuple(map(_line, settings.quote_terms)),
+        safety=tuple(voice.say("safety", name) for name in SAFETY),
+    )
+
+
+def _tax(lines: tuple[PricedLine, ...], settings: Settings, voice: Voice) -> Tax | None:
+    """Tax of the whole as the sum over the lines, so that what is printed adds up."""
+    nets = [line.net_total for line in lines if line.net_total is not None]
+    if settings.tax_rate is None or len(nets) < len(lines):
+        return None
+    net = sum(nets)
+    return Tax(
+        rate=f"{voice.notation.number(float(100 * settings.tax_rate), 4)}\u00a0%",
+        net=net,
+        tax=sum(line.line_total for line in lines) - net,
+    )
+
+
+def _for_customers(shown: ReportBuild, products: Mapping[str, Product], voice: Voice) -> Iterator[str]:
+    """The cautions in a customer's words: products by name instead of SKU, nothing about the shop's own affairs."""
+    for caution in shown.watched:
+        if caution.code not in UNSAID:
+            told = Caution(caution.code, caution.subject, caution.figures)
+            yield capital(filled("quote-cautions", told, voice, products))
+
+
+def _line(text: str) -> str:
+    """A sentence of any length on one line, without characters that have no place on a page."""
+    return " ".join(filter(None, map(label, text.split())))

@@ -1,0 +1,1 @@
+"""The result workbook, and the result sheets in a copy of the shop's own."""

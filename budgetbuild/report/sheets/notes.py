@@ -1,0 +1,78 @@
+"""Two plain tables: every figure that was checked, and what the catalogue's reader had to say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.report.sheets.book import fitting_width
+from budgetbuild.report.sheets.looks import TAB_CONTROL
+from budgetbuild.report.sheets.tables import Table, plain_columns
+
+if TYPE_CHECKING:
+    from budgetbuild.build import Audited, Check
+    from budgetbuild.report.sheets.book import Page
+    from budgetbuild.report.shown import Report
+
+HEAD_ROW = 3
+FIRST = HEAD_ROW + 1
+ELECTRICAL = ("Build", "Rule", "About", "Figure", "Limit", "Unit", "Kept", "Source")
+NOTES = ("Severity", "Sheet", "Cell", "Found", "Expected", "Mend", "Code")
+
+
+def write_electrical(page: Page, report: Report) -> None:
+    """Write every check of every build: figure, limit, source."""
+    page.widths(fitting_width([shown.title for shown in report.builds], 16, 28), 32, 17, 11, 22, 7, 6, 53)
+    page.text(0, 0, "Electrical and fitting checks", "title")
+    page.sheet.set_tab_color(TAB_CONTROL)
+    page.text(
+        1,
+        0,
+        "Worked out again from the price list, apart from the search. Ratings are continuous (RMS). "
+        "Of each build, measured figures come first, then what is counted or looked up.",
+        "quiet",
+    )
+    rows = [(shown.title, check) for shown in report.builds if shown.audited for check in _ordered(shown.audited)]
+    if not rows:
+        page.text(HEAD_ROW, 0, "No build has a system, so nothing was checked.", "plain")
+        return
+    Table(page, "_tbl_electrical", HEAD_ROW, plain_columns(ELECTRICAL, frozenset({"Figure"})), len(rows)).make()
+    for row, (title, check) in enumerate(rows, start=FIRST):
+        for column, words in ((0, title), (1, check.rule), (2, check.subject), (4, check.limit), (5, check.unit)):
+            page.text(row, column, words)
+        if isinstance(check.figure, str):
+            page.text(row, 3, check.figure, "right_wrapped")
+        else:
+            page.number(row, 3, check.figure)
+        page.text(row, 6, "yes" if check.ok else "no")
+        page.text(row, 7, check.source)
+    _finish(page)
+
+
+def _ordered(audited: Audited) -> list[Check]:
+    """Checks of a build with those first whose figure is measured: only such a figure is a fraction."""
+    return sorted(audited.checks, key=lambda check: not isinstance(check.figure, float))
+
+
+def write_notes(page: Page, report: Report) -> None:
+    """Write the warnings and notices that the catalogue gave rise to."""
+    page.widths(10, 18, 9, 28, 34, 50, 22)
+    page.text(0, 0, "Catalogue notes", "title")
+    page.sheet.set_tab_color(TAB_CONTROL)
+    page.text(1, 0, "What the list made us ask or leave out. None of it stopped the work.", "quiet")
+    if not report.catalogue.warnings:
+        page.text(HEAD_ROW, 0, "Nothing to note.", "plain")
+        return
+    Table(page, "_tbl_notes", HEAD_ROW, plain_columns(NOTES), len(report.catalogue.warnings)).make()
+    for row, fault in enumerate(report.catalogue.warnings, start=FIRST):
+        cells = (
+            fault.severity.value, fault.at.sheet, fault.at.address, fault.found, fault.expected, fault.mend, fault.code,
+        )  # fmt: skip
+        for column, words in enumerate(cells):
+            page.text(row, column, words)
+    _finish(page)
+
+
+def _finish(page: Page) -> None:
+    page.sheet.freeze_panes(FIRST, 0)
+    page.sheet.repeat_rows(HEAD_ROW)
+    page.sheet.ignore_errors({"number_stored_as_text": "A1:XFD1048576"})

@@ -1,0 +1,95 @@
+"""Sentences for cautions, and for why no system is possible: one sentence by code, filled with the figures."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Build, Caution, Relief, Status
+from budgetbuild.report.words.format import capital, label
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from budgetbuild.catalogue.items import Product
+    from budgetbuild.report.words.voice import Voice
+
+HEAD_UNITS = {"replace": "replace", "keep factory": "keep-factory", "keep own": "keep-own"}
+"""What a brief may do with the head unit, by the name of its words."""
+
+
+def caution_text(caution: Caution, voice: Voice, products: Mapping[str, Product] | None = None) -> str:
+    """The sentence of a caution; products that are known stand in it by their names.
+
+    Raises:
+        ValueError: The code has no sentence, or a figure that the sentence quotes is missing.
+    """
+    return capital(filled("cautions", caution, voice, products))
+
+
+def obstacle_text(obstacle: Caution, voice: Voice) -> str:
+    """What stands in the way, as part of a sentence.
+
+    Raises:
+        ValueError: The code has no words, or a figure that they quote is missing.
+    """
+    return filled("obstacles", obstacle, voice)
+
+
+def no_build_reason(build: Build, voice: Voice) -> str:
+    """Why a build has no system, empty where it has one."""
+    if build.audited is not None:
+        return ""
+    if build.status is Status.TIME_LIMIT:
+        return voice.say("no-build", "stopped")
+    if build.no_build is None:
+        return voice.say("no-build", "unexplained")
+    told = "; ".join(obstacle_text(obstacle, voice) for obstacle in build.no_build.obstacles)
+    if told:
+        return voice.say("no-build", "obstacles", obstacles=capital(told))
+    if build.no_build.least_total is None:
+        return voice.say("no-build", "at-no-price")
+    money = voice.notation.money
+    return voice.say("no-build", "too-dear", least=money(build.no_build.least_total), cap=money(build.tier.cap))
+
+
+def reliefs(build: Build, voice: Voice) -> tuple[str, ...]:
+    """What would make a system possible, one sentence for each requirement that may be taken away."""
+    if build.no_build is None:
+        return ()
+    return tuple(relief_text(relief, voice) for relief in build.no_build.reliefs)
+
+
+def relief_text(relief: Relief, voice: Voice) -> str:
+    """What taking a requirement away would make possible.
+
+    Raises:
+        ValueError: The code has no words.
+    """
+    head_unit = HEAD_UNITS.get(relief.subject)
+    subject = voice.say("reliefs", head_unit) if head_unit else label(relief.subject) or "it"
+    said = capital(voice.say("reliefs", relief.code, subject=subject))
+    if not relief.least_total:
+        return voice.say("reliefs", "nothing-bought", relief=said)
+    name = "within" if relief.within_cap else "above"
+    return voice.say("reliefs", name, relief=said, least=voice.notation.money(relief.least_total))
+
+
+def filled(topic: str, caution: Caution, voice: Voice, products: Mapping[str, Product] | None = None) -> str:
+    """A sentence with its figures spoken; figures named `..._cents` become money, without that ending.
+
+    Raises:
+        ValueError: The code has no words, or a figure that they quote is missing.
+    """
+    words = {"subject": label(caution.subject)}
+    for name, value in caution.figures.items():
+        if name.endswith("_cents"):
+            words[name.removesuffix("_cents")] = voice.notation.money(int(value))
+        else:
+            words[name] = _named(value, products) if isinstance(value, str) else voice.notation.number(value)
+    return voice.say(topic, caution.code, **words)
+
+
+def _named(value: str, products: Mapping[str, Product] | None) -> str:
+    """A word of a caution; a SKU by brand and model where the product is known."""
+    product = products.get(value) if products else None
+    return label(product.name if product else value)
