@@ -86,7 +86,8 @@ def test_reasons_come_from_the_figures() -> None:
     assert "28\u00a0litres for each driver, which asks for 20 to 35" in said["BX-1"]
     assert said["FK-S"] == "Lets 165\u00a0mm speakers go where the vehicle has 130\u00a0mm."
     assert said["PK-1"] == (
-        "Its cable is 4\u00a0AWG. Good for 100\u00a0A over this vehicle's run, and what it feeds draws at most 50\u00a0A."
+        "Its cable is 4\u00a0AWG. "
+        "Good for 100\u00a0A over this vehicle's run, and what it feeds draws at most 50\u00a0A."
     )
     assert said["SC-25"].startswith("Front 12.1\u00a0m and bass 1.65\u00a0m, some to spare.")
     both = {told.line.sku: told.why for told in report.builds[1].lines}
