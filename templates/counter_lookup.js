@@ -15,7 +15,8 @@ function amount(cents) {
 
 function money(cents) {
   const [whole, part] = amount(cents);
-  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, data.written.grouping);
+  const [last, others] = data.written.sizes;
+  const grouped = whole.replace(new RegExp(`\\B(?=(\\d{${others}})*\\d{${last}}$)`, "g"), data.written.grouping);
   const [before, after] = cents < 0 ? data.written.below : data.written.above;
   return `${before}${grouped}${data.written.decimal}${part}${after}`;
 }

@@ -11,8 +11,10 @@ import pytest
 from playwright.sync_api import expect
 
 from budgetbuild.build import Role
+from budgetbuild.report.pages.counter import render_counter
 from budgetbuild.report.words.notation import Notation
 from tests.report.counter_page import CURVES, FULL, LEAST, MOST, Shown, ask, euro, expected, first, only, served, shown
+from tests.report.curves import CATALOGUE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -37,6 +39,24 @@ def test_at_any_budget_the_page_shows_what_the_curve_has(counter: Callable[..., 
         assert page.inner_text("#left-name") == ("Over the budget" if left < 0 else "Left of the budget")
         assert page.inner_text("#left") == euro(abs(left))
         assert page.inner_text("#sum") == euro(point.total)
+
+
+@pytest.mark.parametrize(
+    ("locale", "typed"), [("de_DE", "1.450,50"), ("en_IN", "1450.50"), ("fr_FR", "1 450,50"), ("de_CH", "1'450.50")]
+)
+def test_money_and_scores_are_written_as_the_shop_does(
+    locale: str, typed: str, visit: Callable[..., Page], tmp_path: Path
+) -> None:
+    settings = replace(CATALOGUE.settings, locale=locale)
+    (tmp_path / "page.html").write_bytes(render_counter(CURVES, replace(CATALOGUE, settings=settings)))
+    page = visit((tmp_path / "page.html").as_uri())
+    ask(page, typed)
+    point, write = FULL.at(146500), Notation("EUR", locale)
+    assert point
+    assert page.inner_text("#total") == write.money(point.total)
+    assert page.inner_text("#score") == write.points(point.score)
+    assert page.inner_text("#left") == write.money(abs(145050 - point.total))
+    assert page.evaluate("[money(1234567890), money(-5)]") == [write.money(1234567890), write.money(-5)]
 
 
 def test_the_score_is_shown_part_by_part(counter: Callable[..., Page]) -> None:

@@ -79,7 +79,7 @@ def counter_data(
     }
 
 
-def _written(notation: Notation) -> dict[str, str | list[str]]:
+def _written(notation: Notation) -> dict[str, object]:
     """How money and figures are written: what stands before and after an amount and one below 0, and the marks."""
     above, below = (notation.money(cents).split(notation.amount(1)) for cents in (1, -1))
     return {
@@ -87,6 +87,7 @@ def _written(notation: Notation) -> dict[str, str | list[str]]:
         "above": above,
         "below": below,
         "grouping": notation.grouping_mark,
+        "sizes": notation.group_sizes,
         "decimal": notation.decimal_mark,
     }
 

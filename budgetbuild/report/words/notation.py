@@ -68,10 +68,10 @@ class Notation:
     def amount(self, cents: int) -> str:
         """Whole cents without the sign of the currency.
 
-        >>> Notation("EUR").amount(129850), Notation("EUR", "fr_FR").amount(-5)
-        ('1,298.50', '-0,05')
+        >>> Notation().amount(129850), Notation("EUR", "fr_FR").amount(-5), Notation("INR", "en_IN").amount(12345600)
+        ('1,298.50', '-0,05', '1,23,456.00')
         """
-        return self._decimal(cents / CENTS, "#,##0.00")
+        return self._decimal(cents / CENTS, ".00")
 
     def points(self, thousandths: int) -> str:
         """A score with two decimals, rounded half up.
@@ -79,7 +79,7 @@ class Notation:
         >>> Notation().points(71425), Notation().points(71424), Notation("EUR", "nl_NL").points(100000)
         ('71.43', '71.42', '100,00')
         """
-        return self._decimal(Decimal((thousandths + 5) // 10) / CENTS, "0.00")
+        return self._decimal(Decimal((thousandths + 5) // 10) / CENTS, ".00")
 
     def number(self, value: float, digits: int = 2) -> str:
         """A figure with at most so many decimals, half up as it prints, without idle zeros.
@@ -90,7 +90,7 @@ class Notation:
         """
         step = Decimal(1).scaleb(-digits)
         rounded = Decimal(repr(value)).quantize(step, ROUND_HALF_UP)
-        return self._decimal(rounded or Decimal(0), f"#,##0.{'#' * digits}" if digits else "#,##0")
+        return self._decimal(rounded or Decimal(0), f".{'#' * digits}" if digits else "")
 
     def measure(self, value: float, unit: str, digits: int = 2) -> str:
         r"""A figure with its unit, held together by a no-break space.
@@ -131,12 +131,24 @@ class Notation:
         return self.amount(100000000)[1]
 
     @property
+    def group_sizes(self) -> tuple[int, int]:
+        """Digits in the last group before the decimals, and in each group before that.
+
+        >>> Notation().group_sizes, Notation("INR", "en_IN").group_sizes
+        ((3, 3), (3, 2))
+        """
+        last, others = _locale(self.locale).currency_formats["standard"].grouping
+        return int(last), int(others)
+
+    @property
     def currency_stands_first(self) -> bool:
         """Whether the sign of the currency stands before the amount."""
         return not self.money(0)[0].isdigit()
 
-    def _decimal(self, value: Decimal, pattern: str) -> str:
-        return format_decimal(value, pattern, _locale(self.locale), decimal_quantization=False)
+    def _decimal(self, value: Decimal, places: str) -> str:
+        """A number in the locale's grouping; places after the mark: `.00` always, `.##` where they hold any."""
+        whole = _locale(self.locale).decimal_formats[None].pattern.partition(";")[0].partition(".")[0]
+        return format_decimal(value, whole + places, _locale(self.locale), decimal_quantization=False)
 
 
 @lru_cache(maxsize=8)
