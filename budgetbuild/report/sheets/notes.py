@@ -37,13 +37,8 @@ def write_electrical(page: Page, report: Report) -> None:
         return
     Table(page, "_tbl_electrical", HEAD_ROW, plain_columns(ELECTRICAL, frozenset({"Figure"})), len(rows)).make()
     for row, (title, check) in enumerate(rows, start=FIRST):
-        for column, words in (
-            (0, title),
-            (1, check.rule),
-            (2, check.subject),
-            (4, limit),
-            (5, check.unit),
-        ):
+        limit = report.notation.decimals_in(check.limit)
+        for column, words in ((0, title), (1, check.rule), (2, check.subject), (4, limit), (5, check.unit)):
             page.text(row, column, words)
         if isinstance(check.figure, str):
             page.text(row, 3, check.figure, "right_wrapped")

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from babel import Locale
 from babel.dates import format_date
-from babel.numbers import format_currency, format_decimal
+from babel.numbers import format_currency, format_decimal, get_decimal_symbol, get_group_symbol
 
 from budgetbuild.catalogue.shop import LOCALE
 
@@ -123,12 +123,12 @@ class Notation:
     @property
     def decimal_mark(self) -> str:
         """What stands before the decimals."""
-        return self.amount(5)[1]
+        return get_decimal_symbol(_locale(self.locale))
 
     @property
     def grouping_mark(self) -> str:
         """What stands between thousands."""
-        return self.amount(100000000)[1]
+        return get_group_symbol(_locale(self.locale))
 
     @property
     def group_sizes(self) -> tuple[int, int]:
