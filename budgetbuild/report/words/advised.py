@@ -76,7 +76,7 @@ def _swap(advice: Advice, voice: Voice) -> str:
         TOPIC,
         "swap",
         stretch=stretch,
-        extra=voice.say(TOPIC, "more" if step.extra >= 0 else "less", amount=write.money(abs(step.extra))),
+        extra=voice.more_or_less(step.extra),
         gain=write.points(step.gain),
         total=write.money(step.audited.total),
     )

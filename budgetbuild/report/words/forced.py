@@ -47,7 +47,7 @@ def _costs(forced: Forced, name: str, tier: Tier, voice: Voice) -> str:
         lost=write.points(abs(step.gain)),
         score=write.points(step.audited.score),
         total=write.money(step.audited.total),
-        price=voice.say("forced", "more" if step.extra >= 0 else "less", amount=write.money(abs(step.extra))),
+        price=voice.more_or_less(step.extra),
     )
 
 

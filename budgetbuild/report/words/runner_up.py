@@ -43,11 +43,7 @@ def _compared(other: Product, step: Step, voice: Voice) -> str:
         other=label(other.name),
         rating=voice.say(TOPIC, "rating", rating=write.number(other.rating or 0, 1)) if rated else "",
         points=write.points(abs(step.gain)),
-        price=voice.say(
-            TOPIC,
-            "more" if step.extra > 0 else "less" if step.extra else "same",
-            amount=write.money(abs(step.extra)),
-        ),
+        price=voice.more_or_less(step.extra) if step.extra else voice.say("amount", "same"),
     )
 
 

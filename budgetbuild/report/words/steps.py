@@ -62,7 +62,7 @@ def next_tier(build: Build, builds: Sequence[Build], voice: Voice) -> TierStep:
 def _difference(tier: str, now: Audited, then: Audited, voice: Voice) -> str:
     """What the step costs and what it earns."""
     more, gained = then.total - now.total, then.score - now.score
-    price = voice.say("next-tier", "more" if more >= 0 else "less", amount=voice.notation.money(abs(more)))
+    price = voice.more_or_less(more)
     points = voice.notation.points(abs(gained))
     gain = voice.say("next-tier", "points-more" if gained >= 0 else "points-less", points=points)
     return voice.say("next-tier", "step", tier=tier, price=price, gain=gain)

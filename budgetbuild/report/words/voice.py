@@ -56,6 +56,11 @@ class Voice:
         except KeyError as error:
             raise ValueError(f"{topic} {name} lacks its figure {error}") from error
 
+    def more_or_less(self, cents: int) -> str:
+        """What one system costs against another, by the difference of their totals in cents."""
+        name = "more" if cents >= 0 else "less"
+        return self.say("amount", name, amount=self.notation.money(abs(cents)))
+
     def has(self, topic: str, name: str) -> bool:
         """Whether there is such a sentence."""
         return name in self.sentences.get(topic, {})
