@@ -204,3 +204,29 @@ def test_where_nothing_is_possible_there_is_nothing_to_pick(sample_workbook: Pat
     pick = tmp_path / "pick.html"
     assert main(["quote", str(sample_workbook), *QUICK, "--budget", "20", "--quiet", "--pick-list", str(pick)]) == 3
     assert "Nothing to pick" in pick.read_text("utf-8")
+
+
+def test_a_shops_own_sentences_reach_its_quotes(
+    sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "sentences.toml").write_text('[headline]\nsold-kept = "{total} and not a cent more."\n', "utf-8")
+    arguments = ["quote", str(sample_workbook), *QUICK, "--budget", "1300", "--templates", str(tmp_path)]
+    assert main(arguments) == 0
+    assert "and not a cent more." in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("text", "said"), [('[headline]\nsold = "{price}"\n', "{price}"), ("", "no-such-folder"), ("[headline", "TOML")]
+)
+def test_a_sentence_that_cannot_be_said_stops_a_build_before_it_solves(
+    text: str, said: str, sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "own"
+    if text:
+        folder.mkdir()
+        (folder / "sentences.toml").write_text(text, "utf-8")
+    out = tmp_path / "out"
+    assert main(["build", str(sample_workbook), "--out", str(out), "--templates", str(folder)]) == 2
+    shown = capsys.readouterr().err
+    assert said in shown or (not text and "a folder" in shown)
+    assert not out.exists()
