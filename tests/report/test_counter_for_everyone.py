@@ -108,6 +108,7 @@ async (count) => {
 """
 
 
+@pytest.mark.timed
 def test_a_step_of_the_slider_is_fast_and_moves_nothing(counter: Callable[..., Page]) -> None:
     found = counter("#budget=1500").evaluate(STEPS, 250)
     assert found["p95"] < 16

@@ -45,6 +45,7 @@ def expected(build: dict[str, Any]) -> Shown:
     return Shown(lines, euro(cents(build["total"])), f"{hundredths // 100}.{hundredths % 100:02d}")
 
 
+@pytest.mark.timed
 def test_at_fifty_random_budgets_the_page_shows_what_the_data_file_says(
     sample_workbook: Path, tmp_path: Path, visit: Callable[..., Page]
 ) -> None:
