@@ -62,7 +62,7 @@ def cell_below(book: openpyxl.Workbook, sheet: str, header: str, row: int) -> Ce
 def test_build_writes_every_file_and_says_what_was_found(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["build", str(sample_workbook), "--out", str(tmp_path / "out")]) == 0
+    assert main(["build", str(sample_workbook), "--out", str(tmp_path / "out"), *QUICK]) == 0
     written = contents(tmp_path / "out")
     assert {name for name in written if "/" not in name} == FILES
     pictures = {name for name in written if "/" in name}
@@ -92,7 +92,8 @@ def test_build_quiet_prints_nothing(sample_workbook: Path, tmp_path: Path, capsy
 
 def test_the_same_run_twice_writes_the_same_bytes(sample_workbook: Path, tmp_path: Path) -> None:
     for name in ("first", "second"):
-        assert main(["build", str(sample_workbook), "--out", str(tmp_path / name), *QUICK, "--quiet"]) == 0
+        arguments = ["build", str(sample_workbook), "--out", str(tmp_path / name), *QUICK, "--quiet"]
+        assert main([*arguments, "--brief", "Replace everything"]) == 0
     for name in FILES:
         assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes(), name
 

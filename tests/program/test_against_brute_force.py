@@ -99,11 +99,14 @@ def test_program_finds_what_another_solver_finds(seed: int) -> None:
 
 
 @pytest.mark.slow
-def test_program_finds_on_the_sample_what_another_solver_finds(sample_workbook: Path) -> None:
-    """Every tier and brief of the sample catalogue, about 300 products."""
+@pytest.mark.parametrize("place", range(3))
+def test_program_finds_on_the_sample_what_another_solver_finds(place: int, sample_workbook: Path) -> None:
+    """About 300 products; each tier with one brief and each brief with one tier, the budget curve holds the others."""
     catalogue = load_catalogue(sample_workbook)
-    for tier, brief in pairs_to_solve(catalogue, Run()):
-        vehicle = catalogue.vehicle(brief.vehicle)
-        expected = best_cpsat(catalogue, brief, vehicle, tier.cap)
-        found = solved(catalogue, brief, vehicle, tier.cap)
-        assert (found.status, found.score, found.total) == (expected.status, expected.score, expected.total), brief.name
+    pairs = list(pairs_to_solve(catalogue, Run()))
+    assert len(pairs) == 9
+    tier, brief = pairs[4 * place]
+    vehicle = catalogue.vehicle(brief.vehicle)
+    expected = best_cpsat(catalogue, brief, vehicle, tier.cap)
+    found = solved(catalogue, brief, vehicle, tier.cap)
+    assert (found.status, found.score, found.total) == (expected.status, expected.score, expected.total)
