@@ -29,7 +29,7 @@ def print_quote(report: Report, to: IO[str]) -> None:
             _print_system(shown, report.notation, to)
         else:
             print_text(f"{shown.reason} {shown.standing}", to=to)
-            _print_list("What would help", shown.reliefs, to)
+            _print_list("What one change would do", shown.reliefs, to)
 
 
 def _asked(shown: ReportBuild, write: Notation) -> str:

@@ -137,7 +137,7 @@ def _report_build(
     step = next_tier(build, builds, voice)
     return ReportBuild(
         build=build,
-        anchor=f"build-{builds.index(build) + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
+        anchor=f"build-{voice.turn + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
         title=f"{label(build.tier.name)}: {label(build.brief.name)}",
         texts=_brief_texts(build, builds, catalogue),
         headline=wording.headline(build, voice),

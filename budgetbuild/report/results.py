@@ -173,6 +173,7 @@ def _runner_up(shown: ReportLine) -> dict[str, Value] | None:
     step = shown.weighed.step
     return {
         "sku": shown.weighed.other.sku if shown.weighed.other else None,
+        "quantity": shown.weighed.other.quantity if shown.weighed.other else None,
         "extra": optional_money(step.extra if step else None),
         "gain": score_number(step.gain if step else None),
         "score": score_number(step.audited.score if step else None),

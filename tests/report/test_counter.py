@@ -16,7 +16,7 @@ import pytest
 from budgetbuild.build import Curve, PricedLine, Role
 from budgetbuild.catalogue.shop import Settings
 from budgetbuild.faults import UserInputError
-from budgetbuild.report.pages.assets import template_folders
+from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.counter import SCRIPTS, render_counter
 from budgetbuild.report.words.safety import safety
 from tests.report import fixtures

@@ -14,8 +14,8 @@ from markdown_it import MarkdownIt
 
 from budgetbuild.faults import UserInputError
 from budgetbuild.report import render_all
+from budgetbuild.report.assets import template_folders
 from budgetbuild.report.content import report_content
-from budgetbuild.report.pages.assets import template_folders
 from budgetbuild.report.pages.escape import markdown_text, web_link
 from budgetbuild.report.pages.guide import render_html, render_markdown
 from tests.report import fixtures
@@ -241,6 +241,6 @@ def test_templates_are_found_and_their_absence_is_a_broken_installation(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert (template_folders()[0] / "guide.md.j2").is_file()
-    monkeypatch.setattr("budgetbuild.report.pages.assets.resources.files", lambda _package: tmp_path / "budgetbuild")
+    monkeypatch.setattr("budgetbuild.report.assets.resources.files", lambda _package: tmp_path / "budgetbuild")
     with pytest.raises(FileNotFoundError, match="install budgetbuild again"):
         template_folders()

@@ -93,7 +93,7 @@ RATES = [Fraction(77, 1000), Fraction(21, 100), Fraction(0), Fraction(1, 4), Fra
 def test_net_and_tax_add_up_to_the_total_line_by_line_and_in_all(rate: Fraction) -> None:
     (table,) = page(taxed(rate), shop(tax_rate=rate)).tables
     lines, (net, tax, total) = table[1:-3], table[-3:]
-    assert sum(cents(row[3]) for row in lines) == cents(net[1]) == cents(net[2])
+    assert sum(cents(row[3]) for row in lines) == cents(net[1])
     assert sum(cents(row[4]) for row in lines) == cents(total[1]) == 125250
     assert cents(net[1]) + cents(tax[2]) == cents(total[1])
     for row in lines:

@@ -166,7 +166,7 @@ def test_numbers_in_rendered_tables_are_those_of_the_data(renderer: str) -> None
         ]
     (comparison,) = (table for table in tables if table[0][0] == "System")
     assert [(row[5], plain(row[6])) for row in comparison[1:]] == [
-        (two_places(build["score"]) if build["total"] else "none", build["total"] or "none") for build in builds()
+        (two_places(build["score"]) if build["total"] else "\u2013", build["total"] or "\u2013") for build in builds()
     ]
 
 

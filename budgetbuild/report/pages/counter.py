@@ -19,7 +19,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from budgetbuild import __version__
-from budgetbuild.report.pages.assets import template_folders
+from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.counter_data import counter_data
 from budgetbuild.report.pages.templating import filled_in
 from budgetbuild.report.words.format import label

@@ -10,8 +10,8 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.aligned import aligned
-from budgetbuild.report.pages.assets import template_folders
 from budgetbuild.report.pages.escape import css_text, markdown_link, markdown_text, web_link
 from budgetbuild.report.words.format import capital, label
 from budgetbuild.report.words.reasons import driven_by

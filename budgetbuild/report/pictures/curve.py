@@ -127,9 +127,14 @@ def curve_table(curve: BudgetCurve, notation: Notation) -> TextTable:
     told = [(budget, what, score) for budget, (what, score) in rows.items()]
     tiers = {tier.budget for tier in curve.tiers}
     told = [row for row in told if row[0] not in tiers or row[1]]
-    told += [(tier.budget, tier.name, tier.score) for tier in curve.tiers]
+    told += [(tier.budget, _tier_words(tier, notation), tier.score) for tier in curve.tiers]
     said = [(notation.money(budget), _score(score, notation), what) for budget, what, score in sorted(told, key=_order)]
     return TextTable("Highest score by budget", ("Budget", "Score", "What it is"), tuple(said), frozenset({0, 1}))
+
+
+def _tier_words(tier: TierMark, notation: Notation) -> str:
+    """A tier with what its system costs, which its cap lets be a little more than its budget."""
+    return tier.name if tier.total is None else f"{tier.name}, within its cap: {notation.money(tier.total)}"
 
 
 def _order(row: tuple[int, str, int | None]) -> tuple[int, int, str]:

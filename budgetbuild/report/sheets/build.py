@@ -267,7 +267,7 @@ def _write_reason(page: Page, shown: ReportBuild) -> int:
         page.text(row, PART, "Least budget", "label")
         page.money(row, PRODUCT, shown.least_total, "money_left")
         row += 2
-    row = _write_block(page, row, "What would help", shown.reliefs)
+    row = _write_block(page, row, "What one change would do", shown.reliefs)
     return _write_block(page, row, "Next tier up", _next_tier(shown))
 
 

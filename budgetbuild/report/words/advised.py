@@ -43,7 +43,7 @@ def advised(build: Build, products: Mapping[str, Product], voice: Voice) -> tupl
     needless = build.tier.cap - audited.total >= advice.stretch
     told = (
         ("step-up", _step_up(advice, voice), advice.step_up),
-        ("swap", _swap(advice, voice), advice.swap),
+        ("swap", _swap(advice, build.tier.cap + advice.stretch, voice), advice.swap),
         ("drop", _needless(advice, voice) if needless else _drop(advice, voice), advice.drop),
     )
     return tuple(
@@ -67,15 +67,15 @@ def _step_up(advice: Advice, voice: Voice) -> str:
     )
 
 
-def _swap(advice: Advice, voice: Voice) -> str:
+def _swap(advice: Advice, cap: int, voice: Voice) -> str:
     write, step = voice.notation, advice.swap
-    stretch = write.money(advice.stretch)
+    most = write.money(cap)
     if step is None:
-        return voice.say(TOPIC, "swap-none", stretch=stretch)
+        return voice.say(TOPIC, "swap-none", most=most)
     return voice.say(
         TOPIC,
         "swap",
-        stretch=stretch,
+        most=most,
         extra=voice.more_or_less(step.extra),
         gain=write.points(step.gain),
         total=write.money(step.audited.total),

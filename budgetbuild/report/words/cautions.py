@@ -85,7 +85,8 @@ def filled(topic: str, caution: Caution, voice: Voice, products: Mapping[str, Pr
         if name.endswith("_cents"):
             words[name.removesuffix("_cents")] = voice.notation.money(int(value))
         else:
-            words[name] = _named(value, products) if isinstance(value, str) else voice.notation.number(value)
+            digits = 1 if name.endswith("_a") else 2
+            words[name] = _named(value, products) if isinstance(value, str) else voice.notation.number(value, digits)
     return voice.say(topic, caution.code, **words)
 
 

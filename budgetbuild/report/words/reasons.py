@@ -46,6 +46,8 @@ class Subject:
 
 
 TOPIC = "reasons"
+RECKONED = "from rated output"
+"""How a current was found that no fuse rating states."""
 HALF = 0.5
 """Match factor under which a speaker is said to be left well below what it could use."""
 
@@ -217,7 +219,8 @@ def _carried(fed: list[DeviceFigures], subject: Subject) -> str:
     together = fed[0].shared or len(fed) == 1
     drawn = sum(device.current_a for device in fed) if fed[0].shared else max(device.current_a for device in fed)
     measure = subject.voice.notation.measure
-    name = "carries" if together else "carries-each"
+    stated = all(device.current_basis != RECKONED for device in fed)
+    name = "carries-reckoned" if not stated else "carries" if together else "carries-each"
     return subject.say(name, carries=measure(fed[0].kit_carries_a, "A", 1), drawn=measure(drawn, "A", 1))
 
 

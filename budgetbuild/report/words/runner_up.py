@@ -26,21 +26,21 @@ def runner_up_of(line: PricedLine, build: Build) -> RunnerUp | None:
 def runner_up_text(found: RunnerUp, build: Build, products: Mapping[str, Product], voice: Voice) -> str:
     """One sentence on what comes second in a part, or why nothing does."""
     if found.step and found.other:
-        return capital(_compared(products[found.other.sku], found.step, voice))
+        return capital(_compared(products[found.other.sku], found.other.quantity, found.step, voice))
     if found.least_total is not None:
         return capital(voice.say(TOPIC, "too-dear", total=voice.notation.money(found.least_total)))
     asked = _asked_for(products[found.part.sku], build)
     return capital(voice.say(TOPIC, "asked-for" if asked else "alone"))
 
 
-def _compared(other: Product, step: Step, voice: Voice) -> str:
+def _compared(other: Product, quantity: int, step: Step, voice: Voice) -> str:
     write = voice.notation
     level = "level" if step.extra else "level-sku"
     rated = other.rating is not None
     return voice.say(
         TOPIC,
         "worse" if step.gain < 0 else "better" if step.gain > 0 else level,
-        other=label(other.name),
+        other=f"{quantity} x {label(other.name)}" if quantity > 1 else label(other.name),
         rating=voice.say(TOPIC, "rating", rating=write.number(other.rating or 0, 1)) if rated else "",
         points=write.points(abs(step.gain)),
         price=voice.more_or_less(step.extra) if step.extra else voice.say("amount", "same"),

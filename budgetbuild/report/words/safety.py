@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from budgetbuild.build import Role
 from budgetbuild.catalogue.items import PowerKit, Product
 from budgetbuild.catalogue.kinds import Location
 from budgetbuild.report.pictures.wiring import main_fuse
@@ -70,12 +71,12 @@ def _fuse(audited: Audited, products: Mapping[str, Product], voice: Voice) -> st
 
 
 def _rating(devices: tuple[DeviceFigures, ...], products: Mapping[str, Product], voice: Voice) -> str:
-    ampacities: dict[str, float] = {}
+    carried: dict[str, float] = {}
     for device in devices:
-        ampacities.setdefault(device.kit_sku, device.kit_ampacity_a)
+        carried.setdefault(device.kit_sku, device.kit_carries_a)
     said = [
         voice.say("safety", "rating-for", ampacity=voice.notation.measure(ampacity, "A", 1), kit=_named(sku, products))
-        for sku, ampacity in ampacities.items()
+        for sku, ampacity in carried.items()
     ]
     return voice.say("safety", "rating-here", ratings=listed(said)) if said else voice.say("safety", "rating")
 
@@ -83,6 +84,9 @@ def _rating(devices: tuple[DeviceFigures, ...], products: Mapping[str, Product],
 def _boxes(audited: Audited, products: Mapping[str, Product], voice: Voice) -> str:
     bass = next((figures.sku for figures in audited.locations if figures.location is Location.BASS), "")
     box = _named(bass, products)
+    empty = next((part.sku for part in audited.system.parts if part.role is Role.BOX), "")
+    if empty:
+        box = voice.say("safety", "boxes-box", box=_named(empty, products), driver=box)
     return voice.say("safety", "boxes-here", box=box) if box else voice.say("safety", "boxes")
 
 
@@ -96,4 +100,8 @@ def _hearing(locations: tuple[LocationFigures, ...], voice: Voice) -> str:
     levels = [figures.level_db for figures in locations if figures.level_db is not None]
     if not levels:
         return voice.say("safety", "hearing")
-    return voice.say("safety", "hearing-here", level=voice.notation.measure(max(levels), "dB", 0))
+    level = voice.notation.measure(max(levels), "dB", 0)
+    known = [figures.location.value for figures in locations if figures.level_db is not None]
+    if len(known) < len(locations):
+        return voice.say("safety", "hearing-part", level=level, known=listed(known))
+    return voice.say("safety", "hearing-here", level=level)

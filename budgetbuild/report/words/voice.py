@@ -14,7 +14,7 @@ from string import Formatter
 from typing import TYPE_CHECKING
 
 from budgetbuild.faults import Cell, Fault, UserInputError
-from budgetbuild.report.pages.assets import template_folders
+from budgetbuild.report.assets import template_folders
 from budgetbuild.report.words.format import label
 from budgetbuild.report.words.notation import Notation
 
@@ -150,4 +150,4 @@ def _figures(wording: str) -> list[str]:
 
 
 def _fault(path: Path, found: str, expected: str) -> Fault:
-    return Fault(Cell(), "sentence", f"{found} ({path})", expected, "mend the sentence, or take it out of the file")
+    return Fault(Cell(path.name), "sentence", found, expected, "mend the sentence, or take it out of the file")
