@@ -202,7 +202,7 @@ def _nothing_to_solve(arguments: argparse.Namespace) -> Fault:
 def _summary(builds: Sequence[Build], voice: Voice) -> None:
     """What was found, one line a build, and why there is none."""
     from budgetbuild.report.words.cautions import no_build_reason
-    from budgetbuild.report.words.wording import status_word
+    from budgetbuild.report.words.wording import short_standing
 
     write = voice.notation
     rows = [
@@ -210,7 +210,7 @@ def _summary(builds: Sequence[Build], voice: Voice) -> None:
             build.tier.name,
             build.brief.name,
             build.vehicle.name,
-            status_word(build, write),
+            short_standing(build, voice),
             "" if build.score is None else write.points(build.score),
             "" if build.total is None else write.money(build.total),
             "" if build.total is None else write.money(build.tier.budget - build.total),

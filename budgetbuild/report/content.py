@@ -142,6 +142,7 @@ def _report_build(
         texts=_brief_texts(build, builds, catalogue),
         headline=wording.headline(build, voice),
         standing=wording.standing(build, voice),
+        short_standing=wording.short_standing(build, voice),
         reason=cautions.no_build_reason(build, voice),
         least_total=build.no_build.least_total if build.no_build else None,
         reliefs=cautions.reliefs(build, voice),

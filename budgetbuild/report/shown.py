@@ -100,7 +100,7 @@ class ReportBuild:
     Attributes:
         anchor: Name of its place in a page.
         texts: The shop's own paragraphs on the brief, where no build before it has them.
-        standing: How far the result is proven, in one sentence.
+        standing: How far the result is proven, in one sentence; `short_standing` in a few words.
         reason: Why there is no system, empty where there is one.
         least_total: Price of the cheapest system that meets the brief where none fits, in cents.
         alerts: Which version exactly to order.
@@ -115,6 +115,7 @@ class ReportBuild:
     texts: tuple[str, ...]
     headline: str
     standing: str
+    short_standing: str
     reason: str
     least_total: int | None
     reliefs: tuple[str, ...]

@@ -9,7 +9,7 @@ import pytest
 from budgetbuild.build import Build, Caution, NoBuild, Relief, Status
 from budgetbuild.report.words.cautions import caution_text, no_build_reason, obstacle_text, reliefs
 from budgetbuild.report.words.steps import next_tier
-from budgetbuild.report.words.wording import headline, standing, status_word
+from budgetbuild.report.words.wording import headline, short_standing, standing
 from tests.report import fixtures
 
 VOICE = fixtures.VOICE
@@ -121,11 +121,11 @@ def test_only_a_proven_build_is_called_the_highest() -> None:
     assert standing(found, VOICE) == (
         "Best found before the time limit; proven within 1.50 points of the highest possible score."
     )
-    assert status_word(found, VOICE.notation) == "best found, within 1.50 points"
+    assert short_standing(found, VOICE) == "best found, within 1.50 points"
     assert standing(fixtures.replaced(), VOICE).startswith("Proven")
     unproven = replace(found, bound=None)
     assert "not known" in standing(unproven, VOICE)
-    assert status_word(unproven, VOICE.notation) == "best found, not proven"
+    assert short_standing(unproven, VOICE) == "best found, not proven"
     assert "not known" in standing(fixtures.stopped(), VOICE)
     assert standing(fixtures.infeasible(), VOICE) == "Proven: every combination from the price list is ruled out."
 
@@ -186,7 +186,7 @@ def test_a_proven_score_whose_price_is_not_proven_is_said_to_be_that() -> None:
     """The time limit may come between the two steps; 0.00 points from the best would say nothing."""
     found = fixtures.replaced()
     build = replace(found, status=Status.TIME_LIMIT, bound=found.score)
-    assert status_word(build, VOICE.notation) == "highest score, price not proven least"
+    assert short_standing(build, VOICE) == "highest score, price not proven least"
     assert "lower price" in standing(build, VOICE)
 
 

@@ -15,7 +15,6 @@ from budgetbuild.report.pages.aligned import aligned
 from budgetbuild.report.pages.escape import css_text, markdown_link, markdown_text, web_link
 from budgetbuild.report.words.format import capital, label
 from budgetbuild.report.words.reasons import driven_by
-from budgetbuild.report.words.wording import status_word
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -69,7 +68,6 @@ def _environment(notation: Notation, templates: Path | None, *, markdown: bool) 
         "capital": capital,
         "css": css_text,
         "driven_by": driven_by,
-        "status_word": lambda build: status_word(build, notation),
         "link": markdown_link if markdown else web_link,
     }
     return environment

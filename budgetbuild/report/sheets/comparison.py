@@ -9,7 +9,6 @@ from budgetbuild.report.sheets.book import THOUSANDTHS, Page
 from budgetbuild.report.sheets.build import BUDGET_AT, CAP_AT, CHECK_AT, LEFT_AT, SCORE_AT, TOTAL_AT, BuildPlace
 from budgetbuild.report.sheets.looks import NOTHING, SMALL, TAB_RESULT
 from budgetbuild.report.words.format import capital
-from budgetbuild.report.words.wording import status_word
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -103,7 +102,7 @@ def page_breaks(tiers: Sequence[str]) -> list[int]:
 def _write_parts(page: Page, column: int, place: BuildPlace, report: Report) -> None:
     """Vehicle, standing, and the product in each role."""
     page.text(FIRST, column, place.shown.build.vehicle.name)
-    page.text(FIRST + 1, column, status_word(place.shown.build, report.notation))
+    page.text(FIRST + 1, column, place.shown.short_standing)
     for row, role in enumerate(report.roles, start=FIRST + 2):
         # One product a line, so that a row is higher only where a role takes several.
         page.text(row, column, place.shown.in_role(role, "\n") or NOTHING)

@@ -9,7 +9,6 @@ from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
 from budgetbuild.report.words.format import label, listed
 
 if TYPE_CHECKING:
-    from budgetbuild.report.words.notation import Notation
     from budgetbuild.report.words.voice import Voice
 
 KEPT = {HeadUnitMode.KEEP_FACTORY: "keeps-factory", HeadUnitMode.KEEP_OWN: "keeps-own"}
@@ -85,31 +84,25 @@ def _spelt(count: int) -> str:
 
 
 def standing(build: Build, voice: Voice) -> str:
-    """How far the result is proven; a search that was stopped is never called the best."""
+    """How far the result is proven, in a sentence; a search that was stopped is never called the best."""
+    return _standing(build, voice, "standing")
+
+
+def short_standing(build: Build, voice: Voice) -> str:
+    """The same in a few words, for a table."""
+    return _standing(build, voice, "short-standing")
+
+
+def _standing(build: Build, voice: Voice, topic: str) -> str:
     if build.status is not Status.TIME_LIMIT:
-        return voice.say("standing", build.status.value)
+        return voice.say(topic, build.status.value)
     if build.score is None:
-        return voice.say("standing", "nothing-found")
+        return voice.say(topic, "nothing-found")
     if build.bound is None:
-        return voice.say("standing", "no-bound")
+        return voice.say(topic, "no-bound")
     if build.bound <= build.score:
-        return voice.say("standing", "price-open")
-    return voice.say("standing", "gap", gap=voice.notation.points(build.bound - build.score))
-
-
-def status_word(build: Build, notation: Notation) -> str:
-    """The standing in a few words, for a table."""
-    if build.status is Status.OPTIMAL:
-        return "proven highest score"
-    if build.status is Status.INFEASIBLE:
-        return "no system possible"
-    if build.score is None:
-        return "stopped, nothing found"
-    if build.bound is None:
-        return "best found, not proven"
-    if build.bound <= build.score:
-        return "highest score, price not proven least"
-    return f"best found, within {notation.points(build.bound - build.score)} points"
+        return voice.say(topic, "price-open")
+    return voice.say(topic, "gap", gap=voice.notation.points(build.bound - build.score))
 
 
 def decided(build: Build, voice: Voice) -> tuple[str, ...]:
