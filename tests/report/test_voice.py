@@ -37,7 +37,7 @@ def test_what_a_shop_does_not_change_stays(tmp_path: Path) -> None:
     voice = voice_of(SETTINGS, own(tmp_path, '[safety]\nbattery = "Battery off."\n'))
     assert voice.say("safety", "battery") == "Battery off."
     assert voice.say("safety", "looms") == fixtures.VOICE.say("safety", "looms")
-    (tmp_path / FILE).unlink()
+    (tmp_path / FILE).rename(tmp_path / "guide.css")
     assert voice_of(SETTINGS, tmp_path).sentences == tool_sentences()
 
 
@@ -45,6 +45,15 @@ def test_a_folder_of_templates_that_does_not_exist_is_told(tmp_path: Path) -> No
     with pytest.raises(UserInputError) as caught:
         voice_of(SETTINGS, tmp_path / "nowhere")
     assert caught.value.faults[0].code == "no-such-folder"
+
+
+def test_a_folder_without_any_template_of_ours_is_told_since_a_name_in_it_may_be_a_slip(tmp_path: Path) -> None:
+    (tmp_path / "guid.md.j2").write_text("x", "utf-8")
+    with pytest.raises(UserInputError) as caught:
+        voice_of(SETTINGS, tmp_path)
+    (fault,) = caught.value.faults
+    assert fault.code == "no-template"
+    assert "guide.md.j2" in fault.expected
 
 
 def test_each_system_takes_the_next_wording() -> None:

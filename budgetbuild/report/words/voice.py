@@ -76,11 +76,26 @@ def voice_of(settings: Settings, templates: Path | None = None) -> Voice:
     Raises:
         UserInputError: There is no such folder, or its sentences cannot be read or used; every one that cannot is told.
     """
-    if templates and not templates.is_dir():
-        mend = "name the folder that your templates are in"
-        raise UserInputError([Fault(Cell("--templates"), "no-such-folder", f'"{templates}"', "a folder", mend)])
+    if templates:
+        _check_folder(templates)
     sentences = own_sentences(templates / FILE, tool_sentences()) if templates else tool_sentences()
     return Voice(Notation(settings.currency, settings.locale), sentences)
+
+
+def _check_folder(templates: Path) -> None:
+    """A folder of a shop's own has something in it that takes the place of the tool's, or its name is a slip.
+
+    Raises:
+        UserInputError: There is no such folder, or nothing in it has the name of a template.
+    """
+    (tool,) = template_folders()
+    known = sorted(path.name for path in tool.iterdir())
+    if templates.is_dir() and any((templates / name).is_file() for name in known):
+        return
+    code, found = ("no-template", "no file of a template's name") if templates.is_dir() else ("no-such-folder", "none")
+    expected = f"a folder with one or more of {', '.join(known)}"
+    mend = "name your files like the ones that they take the place of"
+    raise UserInputError([Fault(Cell("--templates"), code, f"{templates}: {found}", expected, mend)])
 
 
 @lru_cache(maxsize=1)
