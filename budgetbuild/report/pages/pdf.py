@@ -41,6 +41,7 @@ OPTIONS = (
 
 DATE = b"D:20000101000000+00'00'"
 """What stands in place of the time of printing, so that the same guide gives the same bytes."""
+_ELEMENT = re.compile(rb"\(node(\d{8})\)")
 _PRINTED_ON = re.compile(rb"(/(?:Creation|Mod)Date \()D:\d{14}[+-]\d\d'\d\d'(?=\))")
 
 
@@ -129,9 +130,12 @@ def _checked(pdf: bytes, browser: Path) -> bytes:
 def _steady(pdf: bytes) -> bytes:
     """The file without the time at which it was printed; every byte stays where it is, as the file's index wants.
 
-    Text of a guide cannot look like this, since a bracket inside of it is written with a backslash.
+    The browser numbers the elements of a page from where it stands; here they are numbered from 1, in the same order.
+    Text of a guide cannot look like these, since a bracket inside of it is written with a backslash.
     """
-    return _PRINTED_ON.sub(rb"\g<1>" + DATE, pdf)
+    numbers = {number: place for place, number in enumerate(sorted(set(_ELEMENT.findall(pdf))), start=1)}
+    steady = _ELEMENT.sub(lambda found: b"(node%08d)" % numbers[found[1]], pdf)
+    return _PRINTED_ON.sub(rb"\g<1>" + DATE, steady)
 
 
 def _ended(status: int) -> str:
