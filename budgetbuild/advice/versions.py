@@ -39,7 +39,7 @@ def version_alerts(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, audited
         audited: The build, which the audit did not refuse.
     """
     bench = Bench(catalogue, brief, vehicle, audited)
-    products = {product.sku: product for product in catalogue.products()}
+    products = catalogue.by_sku()
     alerts: list[VersionAlert] = []
     for part in audited.system.parts:
         product = products[part.sku]

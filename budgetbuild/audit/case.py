@@ -107,7 +107,7 @@ class Case:
     @cached_property
     def products(self) -> dict[str, Product]:
         """Every product of the catalogue by SKU."""
-        return {product.sku: product for product in self.catalogue.products()}
+        return self.catalogue.by_sku()
 
     def parts(self, *roles: Role) -> list[Part]:
         """Parts in these roles."""

@@ -225,6 +225,10 @@ class Catalogue:
             *self.deadening,
         )
 
+    def by_sku(self) -> dict[str, Product]:
+        """Every product, by its SKU."""
+        return {product.sku: product for product in self.products()}
+
     def texts_for(self, place: TextPlace, about: str = "") -> tuple[str, ...]:
         """The shop's own paragraphs for a place, in the order of the sheet."""
         name = fold(about)

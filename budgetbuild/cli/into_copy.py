@@ -69,14 +69,10 @@ def copy_of(
 
 def placed(
     files: Mapping[str, bytes], copy: bytes | None, arguments: argparse.Namespace
-) -> dict[Path, Mapping[str, bytes]]:
+) -> dict[Path, dict[str, bytes]]:
     """Where everything goes: the files into their folder, the copy where it is asked for."""
-    folders = by_folder(files, arguments.out)
-    if copy is not None:
-        target: Path = arguments.into_copy
-        home = next((one for one in folders if one.resolve() == target.parent.resolve()), target.parent)
-        folders[home] = {**folders.get(home, {}), target.name: copy}
-    return folders
+    paths = {arguments.out / name: content for name, content in files.items()}
+    return by_folder(paths if copy is None else {**paths, arguments.into_copy: copy})
 
 
 def _misplaced(path: Path, target: Path, out: Path) -> Iterator[Fault]:

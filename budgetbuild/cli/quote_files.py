@@ -120,13 +120,9 @@ def save_files(arguments: argparse.Namespace, report: Report) -> list[Path]:
 
         wanted[arguments.pick_list] = render_pick_lists(report, arguments.templates)
     if wanted:
-        from budgetbuild.report.save import save_everywhere
+        from budgetbuild.report.save import by_folder, save_everywhere
 
-        folders: dict[Path, dict[str, bytes]] = {}
-        for path, content in wanted.items():
-            folder = next((known for known in folders if known.resolve() == path.parent.resolve()), path.parent)
-            folders.setdefault(folder, {})[path.name] = content
-        save_everywhere(folders)
+        save_everywhere(by_folder(wanted))
     return list(wanted)
 
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from budgetbuild.advice.entry import Market
     from budgetbuild.build import Entry
     from budgetbuild.catalogue.items import Product
-    from budgetbuild.catalogue.shop import Catalogue, Tier
+    from budgetbuild.catalogue.shop import Tier
 
 NEAR_PERCENT = 10
 
@@ -83,7 +83,7 @@ def run_why(arguments: argparse.Namespace) -> int:
     from budgetbuild.report.words.forced import forced_text, render_forced
     from budgetbuild.report.words.voice import voice_of
 
-    products = _products(market.catalogue)
+    products = market.catalogue.by_sku()
     product = _product(arguments.sku, products)
     forced = why(market, product)
     told = forced_text(forced, products, tier, voice_of(market.catalogue.settings))
@@ -101,7 +101,7 @@ def run_prices(arguments: argparse.Namespace) -> int:
     from budgetbuild.advice.entry import entries
     from budgetbuild.report.words.forced import render_entries
 
-    products = _products(market.catalogue)
+    products = market.catalogue.by_sku()
     near: list[Entry] = []
     with progress(len(products), quiet=arguments.json) as step:
         for product, found in entries(market, arguments.within):
@@ -125,10 +125,6 @@ def _market(arguments: argparse.Namespace) -> tuple[Market, Tier]:
 
     brief, tier = catalogue.briefs[0], catalogue.tiers[0]
     return Market(catalogue, brief, catalogue.vehicle(brief.vehicle), tier.cap), tier
-
-
-def _products(catalogue: Catalogue) -> dict[str, Product]:
-    return {product.sku: product for product in catalogue.products()}
 
 
 def _product(sku: str, products: dict[str, Product]) -> Product:

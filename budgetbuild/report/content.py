@@ -5,7 +5,7 @@ Nothing is solved or reckoned anew: every figure comes from the audited build; s
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
@@ -41,6 +41,15 @@ COST_GROUPS: dict[str, frozenset[Role]] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """What the lines of every build are looked up in."""
+
+    catalogue: Catalogue
+    products: Mapping[str, Product]
+    prices: tuple[PriceRow, ...]
+
+
 def report_content(
     builds: Sequence[Build], catalogue: Catalogue, curves: Sequence[Curve] = (), voice: Voice | None = None
 ) -> Report:
@@ -56,10 +65,12 @@ def report_content(
         ValueError: A build carries a caution or obstacle that has no words, or was refused by the audit.
     """
     ordered, voice = _ordered(builds, catalogue), voice or voice_of(catalogue.settings)
-    prices = _prices(ordered, catalogue)
+    products = catalogue.by_sku()
+    shelf = Shelf(catalogue, products, _prices(ordered, products))
     curve = tuple(_point(curve, point) for curve in curves for point in curve.points)
     return Report(
         catalogue=catalogue,
+        products=products,
         version=__version__,
         title=sections.title(catalogue.settings, voice),
         opening=sections.opening(ordered, catalogue.settings, voice),
@@ -69,10 +80,9 @@ def report_content(
         tiers=sections.tier_texts(ordered, catalogue, voice),
         climbs=sections.climbs(ordered, voice),
         builds=tuple(
-            _report_build(build, ordered, catalogue, prices, replace(voice, turn=turn))
-            for turn, build in enumerate(ordered)
+            _report_build(build, ordered, shelf, replace(voice, turn=turn)) for turn, build in enumerate(ordered)
         ),
-        prices=prices,
+        prices=shelf.prices,
         roles=tuple(role for role in Role if any(role is line.role for build in ordered for line in _lines(build))),
         rules=checked_rules(ordered),
         curve=curve or _tier_points(ordered),
@@ -99,16 +109,15 @@ def _lines(build: Build) -> tuple[PricedLine, ...]:
     return build.audited.lines if build.audited else ()
 
 
-def _prices(builds: Sequence[Build], catalogue: Catalogue) -> tuple[PriceRow, ...]:
+def _prices(builds: Sequence[Build], products: Mapping[str, Product]) -> tuple[PriceRow, ...]:
     """Every price used, once: products by SKU, then labour by work and price."""
-    costs = {product.sku: product.cost for product in catalogue.products()}
     used = {
         (line.role is Role.LABOUR, line.sku, line.description, line.unit_price)
         for build in builds
         for line in _lines(build)
     }
     return tuple(
-        PriceRow(ref, sku, description, price, None if labour else costs.get(sku))
+        PriceRow(ref, sku, description, price, None if labour or sku not in products else products[sku].cost)
         for ref, (labour, sku, description, price) in enumerate(sorted(used), start=1)
     )
 
@@ -128,25 +137,22 @@ def _tier_points(builds: Sequence[Build]) -> tuple[CurvePoint, ...]:
     return tuple(sorted(points, key=lambda point: (briefs.index(point.brief), point.budget, point.total)))
 
 
-def _report_build(
-    build: Build, builds: Sequence[Build], catalogue: Catalogue, prices: Sequence[PriceRow], voice: Voice
-) -> ReportBuild:
+def _report_build(build: Build, builds: Sequence[Build], shelf: Shelf, voice: Voice) -> ReportBuild:
     """One build with its words."""
-    products = {product.sku: product for product in catalogue.products()}
-    audited = build.audited
+    products, audited = shelf.products, build.audited
     step = next_tier(build, builds, voice)
     return ReportBuild(
         build=build,
         anchor=f"build-{voice.turn + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
         title=f"{label(build.tier.name)}: {label(build.brief.name)}",
-        texts=_brief_texts(build, builds, catalogue),
+        texts=_brief_texts(build, builds, shelf.catalogue),
         headline=wording.headline(build, voice),
         standing=wording.standing(build, voice),
         short_standing=wording.short_standing(build, voice),
         reason=cautions.no_build_reason(build, voice),
         least_total=build.no_build.least_total if build.no_build else None,
         reliefs=cautions.reliefs(build, voice),
-        lines=_report_lines(build, products, catalogue, prices, voice),
+        lines=_report_lines(build, shelf, voice),
         cautions=tuple(_told(caution, voice, products) for caution in audited.cautions) if audited else (),
         alerts=_alerts(build, products, voice),
         safety=safety.safety(audited, products, voice) if audited else (),
@@ -170,13 +176,12 @@ def _told(caution: Caution, voice: Voice, products: Mapping[str, Product]) -> To
     return ToldCaution(caution.code, caution.subject, dict(caution.figures), text)
 
 
-def _report_lines(
-    build: Build, products: Mapping[str, Product], catalogue: Catalogue, prices: Sequence[PriceRow], voice: Voice
-) -> tuple[ReportLine, ...]:
+def _report_lines(build: Build, shelf: Shelf, voice: Voice) -> tuple[ReportLine, ...]:
     """The lines of a build with reasons, and with the rows where their prices stand."""
     if build.audited is None:
         return ()
-    refs = {(row.sku, row.product, row.unit_price): row.ref for row in prices}
+    catalogue, products = shelf.catalogue, shelf.products
+    refs = {(row.sku, row.product, row.unit_price): row.ref for row in shelf.prices}
     told: list[ReportLine] = []
     for line in build.audited.lines:
         product = products.get(line.sku) if line.sku else None

@@ -88,7 +88,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "bound": score_number(build.bound),
         "total": optional_money(build.total),
         "net_total": optional_money(shown.net_total),
-        "tax": None if shown.net_total is None else decimal_money((build.total or 0) - shown.net_total),
+        "tax": optional_money(shown.tax),
         "left_over": decimal_money(shown.left_over) if shown.audited else None,
         "lines": [_line(line) for line in shown.lines],
         "checks": [asdict(check) for check in shown.audited.checks] if shown.audited else [],

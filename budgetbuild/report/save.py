@@ -7,7 +7,7 @@ import shutil
 import tempfile
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.faults import Cell, Fault, UserInputError
@@ -60,13 +60,13 @@ def save_everywhere(folders: Mapping[Path, Mapping[str, bytes]]) -> None:
         raise
 
 
-def by_folder(files: Mapping[str, bytes], folder: Path) -> dict[Path, Mapping[str, bytes]]:
-    """Files whose names may begin with a folder, as in `pictures/curve-1.svg`, by the folder that each goes to."""
-    folders: dict[Path, dict[str, bytes]] = {folder: {}}
-    for name, content in files.items():
-        path = PurePosixPath(name)
-        folders.setdefault(folder / path.parent, {})[path.name] = content
-    return dict(folders)
+def by_folder(files: Mapping[Path, bytes]) -> dict[Path, dict[str, bytes]]:
+    """Files by the folder that each goes to; two names of one folder are that folder."""
+    folders: dict[Path, dict[str, bytes]] = {}
+    for path, content in files.items():
+        home = next((known for known in folders if known.resolve() == path.parent.resolve()), path.parent)
+        folders.setdefault(home, {})[path.name] = content
+    return folders
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,10 @@ from budgetbuild.report.words import safety
 from budgetbuild.report.words.notation import Notation
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from budgetbuild.build import Audited, Build, PricedLine, Role, RunnerUp, ScorePart
+    from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Catalogue, Tier
     from budgetbuild.report.rules import RuleRow
     from budgetbuild.report.words.advised import ToldAdvice
@@ -141,10 +144,24 @@ class ReportBuild:
         return self.build.tier.budget - (self.build.total or 0)
 
     @property
+    def picked(self) -> tuple[tuple[ReportLine, ...], ...]:
+        """The lines product by product, labour left out: what is taken twice comes off the same shelf."""
+        by_sku: dict[str, list[ReportLine]] = {}
+        for told in self.lines:
+            if told.line.sku:
+                by_sku.setdefault(told.line.sku, []).append(told)
+        return tuple(map(tuple, by_sku.values()))
+
+    @property
     def net_total(self) -> int | None:
         """The total without tax, rounded line by line, in cents; `None` where no tax rate is set."""
         nets = [shown.line.net_total for shown in self.lines]
         return None if not nets or None in nets else sum(net or 0 for net in nets)
+
+    @property
+    def tax(self) -> int | None:
+        """The tax in the total: what it has above the total without tax, in cents."""
+        return None if self.net_total is None else (self.build.total or 0) - self.net_total
 
     @property
     def watched(self) -> tuple[ToldCaution, ...]:
@@ -171,12 +188,14 @@ class Report:
         safety: What holds for every job, without figures.
         tiers: What each tier comes to, in the order of the builds.
         climbs: How the score of each brief climbs with the money.
+        products: The catalogue's products by SKU.
         roles: Roles that at least one build fills, in the order one would talk a customer through them.
         curve: Points by brief, then budget.
         curve_is_whole: Whether the curve was worked out at every budget; else its points are the tiers alone.
     """
 
     catalogue: Catalogue
+    products: Mapping[str, Product]
     version: str
     title: str
     opening: tuple[str, ...]
@@ -204,7 +223,7 @@ class Report:
 
     def named(self, sku: str) -> str:
         """A product by brand and model; what the catalogue lacks by its SKU."""
-        return next((product.name for product in self.catalogue.products() if product.sku == sku), sku)
+        return self.products[sku].name if sku in self.products else sku
 
     def builds_of(self, tier: Tier) -> tuple[ReportBuild, ...]:
         """The builds of one tier."""

@@ -89,7 +89,7 @@ class Shelf:
 
     def __init__(self, catalogue: Catalogue, voice: Voice) -> None:
         self.voice = voice
-        self.products: Mapping[str, Product] = {product.sku: product for product in catalogue.products()}
+        self.products: Mapping[str, Product] = catalogue.by_sku()
         self.families: dict[Family, list[Product]] = {}
         for product in self.products.values():
             if product.family:

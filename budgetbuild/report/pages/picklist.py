@@ -77,7 +77,7 @@ def render_pick_lists(report: Report, templates: Path | None = None) -> bytes:
         UserInputError: A shop's own template or sentence is wrong.
     """
     voice = voice_of(report.catalogue.settings, templates)
-    shelf = {product.sku: product.stock for product in report.catalogue.products()}
+    shelf = {sku: product.stock for sku, product in report.products.items()}
     lists = [pick_list(shown, shelf, voice) for shown in report.builds]
     values = {
         "report": report,
@@ -109,19 +109,15 @@ def pick_list(shown: ReportBuild, shelf: Mapping[str, int | None], voice: Voice)
 
 def _picks(shown: ReportBuild, shelf: Mapping[str, int | None]) -> tuple[Pick, ...]:
     """Each product once: one that serves in two places is taken in one go, and the shelf is counted once."""
-    lines: dict[str, list[PricedLine]] = {}
-    for told in shown.lines:
-        if told.line.role is not Role.LABOUR:
-            lines.setdefault(told.line.sku, []).append(told.line)
     return tuple(
         Pick(
-            sku=sku,
-            product=same[0].description,
-            parts=tuple(dict.fromkeys(line.role.value for line in same)),
-            take=sum(line.quantity for line in same),
-            shelf=shelf.get(sku),
+            sku=same[0].line.sku,
+            product=same[0].line.description,
+            parts=tuple(dict.fromkeys(told.line.role.value for told in same)),
+            take=sum(told.line.quantity for told in same),
+            shelf=shelf.get(same[0].line.sku),
         )
-        for sku, same in lines.items()
+        for same in shown.picked
     )
 
 

@@ -13,6 +13,7 @@ from budgetbuild.build import Caution, Status
 from budgetbuild.report.pages.templating import fill_html, fill_markdown
 from budgetbuild.report.words.cautions import filled
 from budgetbuild.report.words.format import capital, label
+from budgetbuild.report.words.safety import for_every_job
 from budgetbuild.report.words.voice import voice_of
 
 if TYPE_CHECKING:
@@ -22,15 +23,13 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import PricedLine
     from budgetbuild.catalogue.items import Product
-    from budgetbuild.catalogue.shop import Catalogue, Settings
+    from budgetbuild.catalogue.shop import Settings
     from budgetbuild.report.shown import Report, ReportBuild
     from budgetbuild.report.words.voice import Voice
 
 TOPIC = "quote"
 UNSAID = frozenset({"out-of-stock"})
 """Codes of cautions about the shop's own affairs."""
-SAFETY = ("battery", "fuse", "rating", "boxes", "looms", "vents", "hearing", "fitter")
-"""The safety sentences by name, in the order of the guide's; said without the figures of a system."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,15 +106,15 @@ def render_quote_markdown(report: Report, day: date, templates: Path | None = No
 
 def _letter(report: Report, day: date, templates: Path | None) -> QuoteLetter:
     (shown,) = report.builds
-    return quote_letter(shown, report.catalogue, day, voice_of(report.catalogue.settings, templates))
+    return quote_letter(shown, report, day, voice_of(report.catalogue.settings, templates))
 
 
-def quote_letter(shown: ReportBuild, catalogue: Catalogue, day: date, voice: Voice) -> QuoteLetter:
+def quote_letter(shown: ReportBuild, report: Report, day: date, voice: Voice) -> QuoteLetter:
     """What a quote says.
 
     Args:
         shown: The build that is quoted.
-        catalogue: What it was solved from.
+        report: What it stands in.
         day: Date of the quote.
         voice: The shop's sentences.
 
@@ -123,10 +122,9 @@ def quote_letter(shown: ReportBuild, catalogue: Catalogue, day: date, voice: Voi
         ValueError: A caution has no words for customers: a defect in the tool.
         OverflowError: The quote would hold beyond the last year of the calendar.
     """
-    settings, products = catalogue.settings, {product.sku: product for product in catalogue.products()}
-    write, lines = voice.notation, tuple(told.line for told in shown.lines)
+    settings, write = report.catalogue.settings, voice.notation
     until = write.date((day + timedelta(days=settings.quote_days)).isoformat())
-    tax, proven = _tax(lines, settings, voice), shown.build.status is Status.OPTIMAL
+    tax, proven = _tax(shown, settings, voice), shown.build.status is Status.OPTIMAL
     return QuoteLetter(
         shown=shown,
         shop=label(settings.shop_name),
@@ -134,28 +132,23 @@ def quote_letter(shown: ReportBuild, catalogue: Catalogue, day: date, voice: Voi
         dated=write.date(day.isoformat()),
         until=until,
         valid=voice.say(TOPIC, "valid", until=until),
-        lines=lines,
+        lines=tuple(told.line for told in shown.lines),
         tax=tax,
         about_tax=voice.say(TOPIC, "tax-by-line" if tax else "tax-included"),
         prices_of=voice.say(TOPIC, "prices-of", date=label(write.date(settings.date))) if settings.date else "",
         chosen=voice.say(TOPIC, "chosen" if proven else "chosen-so-far", cap=write.money(shown.build.tier.cap)),
-        cautions=tuple(_for_customers(shown, products, voice)),
+        cautions=tuple(_for_customers(shown, report.products, voice)),
         terms=tuple(map(_line, settings.quote_terms)),
-        safety=tuple(voice.say("safety", name) for name in SAFETY),
+        safety=for_every_job(voice),
     )
 
 
-def _tax(lines: tuple[PricedLine, ...], settings: Settings, voice: Voice) -> Tax | None:
-    """Tax of the whole as the sum over the lines, so that what is printed adds up."""
-    nets = [line.net_total for line in lines if line.net_total is not None]
-    if settings.tax_rate is None or len(nets) < len(lines):
+def _tax(shown: ReportBuild, settings: Settings, voice: Voice) -> Tax | None:
+    """Tax of the whole, so that what is printed adds up; `None` where no rate is set."""
+    if settings.tax_rate is None or shown.net_total is None or shown.tax is None:
         return None
-    net = sum(nets)
-    return Tax(
-        rate=f"{voice.notation.number(float(100 * settings.tax_rate), 4)}\u00a0%",
-        net=net,
-        tax=sum(line.line_total for line in lines) - net,
-    )
+    rate = f"{voice.notation.number(float(100 * settings.tax_rate), 4)}\u00a0%"
+    return Tax(rate=rate, net=shown.net_total, tax=shown.tax)
 
 
 def _for_customers(shown: ReportBuild, products: Mapping[str, Product], voice: Voice) -> Iterator[str]:

@@ -34,9 +34,8 @@ def connections(report: Report, shown: ReportBuild) -> Wiring | None:
     """How the parts of a build are connected; `None` where it has no system."""
     if shown.audited is None:
         return None
-    products = {product.sku: product for product in report.catalogue.products()}
     earth_lead_m = report.catalogue.settings.limits.earth_lead_m
-    return wiring(shown.build, shown.audited, products, earth_lead_m, report.notation)
+    return wiring(shown.build, shown.audited, report.products, earth_lead_m, report.notation)
 
 
 def wiring_picture(report: Report, shown: ReportBuild) -> Picture | None:

@@ -11,6 +11,7 @@ from budgetbuild.catalogue.items import PowerKit, Product, SignalLead, SpeakerCa
 from budgetbuild.catalogue.kinds import Location
 from budgetbuild.report.words.format import label
 from budgetbuild.report.words.notation import gauge
+from budgetbuild.report.words.safety import main_fuse
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -317,11 +318,3 @@ def _power_side(feed: Feed, fed: list[tuple[int, DeviceFigures]], shop: _Shop) -
             for n, device in fed
         ),
     )
-
-
-def main_fuse(kit: PowerKit, audited: Audited, notation: Notation) -> str:
-    """The fuse that protects the kit's cable: its own, or a smaller one where the audit found its own too large."""
-    for caution in audited.cautions:
-        if caution.code == "kit-fuse-above-ampacity" and caution.subject == kit.sku:
-            return f"at most {notation.measure(float(caution.figures['ampacity_a']), 'A')}"
-    return notation.measure(kit.fuse_a, "A")

@@ -11,7 +11,7 @@ from budgetbuild.report.sheets.tables import Column, Table, here, whole
 from budgetbuild.report.words.format import capital, label
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from budgetbuild.report.sheets.build import BuildPlace
     from budgetbuild.report.shown import Report, ReportLine
@@ -25,7 +25,7 @@ SAYS = "For each build on its own. What is on the shelf is typed on the sheet Pr
 
 def write_picks(page: Page, report: Report, places: Sequence[BuildPlace]) -> None:
     """Write one table over all builds, which can be filtered to one of them; each build prints on its own page."""
-    picks = [(place, told) for place in places for told in _picked(place.shown.lines)]
+    picks = [(place, told) for place in places for told in place.shown.picked]
     page.widths(fitting_width([place.shown.title for place in places], 16, 34), 15, 28, 20, 8, 13, 11, 16, 24, 8, 6)
     page.text(0, 0, "Pick list", "title")
     page.text(1, 0, SAYS, "quiet")
@@ -35,19 +35,9 @@ def write_picks(page: Page, report: Report, places: Sequence[BuildPlace]) -> Non
         return
     table = Table(page, TABLE, HEAD_ROW, _columns(), len(picks))
     table.make()
-    stock = {product.sku: product.stock for product in report.catalogue.products()}
     for row, (place, told) in enumerate(picks, start=FIRST):
-        _write_pick(table, row, place, told, stock[told[0].line.sku])
+        _write_pick(table, row, place, told, report.products[told[0].line.sku].stock)
     _finish(page, [place.shown.anchor for place, _ in picks])
-
-
-def _picked(lines: Sequence[ReportLine]) -> Iterator[list[ReportLine]]:
-    """The lines of a build product by product: what is taken twice comes off the same shelf. Labour is not taken."""
-    by_sku: dict[str, list[ReportLine]] = {}
-    for told in lines:
-        if told.line.sku:
-            by_sku.setdefault(told.line.sku, []).append(told)
-    yield from by_sku.values()
 
 
 def _columns() -> tuple[Column, ...]:

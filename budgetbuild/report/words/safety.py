@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 from budgetbuild.build import Role
 from budgetbuild.catalogue.items import PowerKit, Product
 from budgetbuild.catalogue.kinds import Location
-from budgetbuild.report.pictures.wiring import main_fuse
 from budgetbuild.report.words.format import label, listed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from budgetbuild.build import Audited, DeviceFigures, LocationFigures
+    from budgetbuild.report.words.notation import Notation
     from budgetbuild.report.words.voice import Voice
 
 
@@ -105,3 +105,11 @@ def _hearing(locations: tuple[LocationFigures, ...], voice: Voice) -> str:
     if len(known) < len(locations):
         return voice.say("safety", "hearing-part", level=level, known=listed(known))
     return voice.say("safety", "hearing-here", level=level)
+
+
+def main_fuse(kit: PowerKit, audited: Audited, notation: Notation) -> str:
+    """The fuse that protects the kit's cable: its own, or a smaller one where the audit found its own too large."""
+    for caution in audited.cautions:
+        if caution.code == "kit-fuse-above-ampacity" and caution.subject == kit.sku:
+            return f"at most {notation.measure(float(caution.figures['ampacity_a']), 'A')}"
+    return notation.measure(kit.fuse_a, "A")
