@@ -103,14 +103,16 @@ def run(arguments: argparse.Namespace) -> int:
     _known(arguments, catalogue)
     solved, counter = _solved(arguments, catalogue)
     # Imported here: the writers take a while to load.
-    from budgetbuild.report import render_all
+    from budgetbuild.report import render_report
+    from budgetbuild.report.content import report_content
     from budgetbuild.report.pages.pdf import print_pdf
     from budgetbuild.report.save import save_everywhere
 
-    files = render_all(solved.builds, catalogue, solved.curves, counter, arguments.templates)
+    report = report_content(solved.builds, catalogue, solved.curves, voice)
+    files = render_report(report, counter, arguments.templates)
     if browser:
         files["guide.pdf"] = print_pdf(files["guide.html"], browser)
-    copy = copy_of(shop, catalogue, solved, files["tiers.xlsx"], arguments) if shop else None
+    copy = copy_of(shop, report, files["tiers.xlsx"]) if shop else None
     save_everywhere(placed(files, copy, arguments))
     if arguments.json:
         sys.stdout.write(files["results.json"].decode())

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from budgetbuild.catalogue.shop import Catalogue
-    from budgetbuild.pipeline import Solved
     from budgetbuild.report.sheets.into_copy import ShopWorkbook
+    from budgetbuild.report.shown import Report
 
 
 def load_both(arguments: argparse.Namespace) -> tuple[Catalogue, ShopWorkbook]:
@@ -45,24 +45,17 @@ def load_both(arguments: argparse.Namespace) -> tuple[Catalogue, ShopWorkbook]:
     return catalogue, ShopWorkbook(package.data, find_places(catalogue, raw))
 
 
-def copy_of(
-    shop: ShopWorkbook, catalogue: Catalogue, solved: Solved, alone: bytes, arguments: argparse.Namespace
-) -> bytes:
+def copy_of(shop: ShopWorkbook, report: Report, alone: bytes) -> bytes:
     """The copy with its result sheets; where they are not as in a workbook of their own is told at once.
 
     Args:
         shop: The workbook.
-        catalogue: What it holds.
-        solved: What the sheets show.
+        report: What the sheets show.
         alone: The result sheets as a workbook of their own.
-        arguments: Those of the command.
     """
-    from budgetbuild.report.content import report_content
     from budgetbuild.report.sheets.into_copy import render_into_copy
-    from budgetbuild.report.words.voice import voice_of
 
-    voice = voice_of(catalogue.settings, arguments.templates)
-    copy = render_into_copy(report_content(solved.builds, catalogue, solved.curves, voice), shop, alone)
+    copy = render_into_copy(report, shop, alone)
     _tell(copy.told)
     return copy.content
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Build, Curve
     from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.shown import Report
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +54,26 @@ def render_all(
         ValueError: A build was refused by the audit, or carries a code that has no words: a defect in the tool.
         UserInputError: A shop's own template or sentence is wrong.
     """
+    from budgetbuild.report.words.voice import voice_of  # noqa: PLC0415 - needs what most commands do not load
+
+    report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates))
+    return render_report(report, counter, templates)
+
+
+def render_report(report: Report, counter: Counter | None = None, templates: Path | None = None) -> dict[str, bytes]:
+    """The same from what the outputs show.
+
+    Raises:
+        ValueError: The counter's curves carry a code that has no words: a defect in the tool.
+        UserInputError: A shop's own template or sentence is wrong.
+    """
     # Imported here: the template engine and the workbook writer are slow to load, and other commands need neither.
     from budgetbuild.report.pages.guide import FOLDER, render_html, render_markdown, render_pictures  # noqa: PLC0415
     from budgetbuild.report.pages.picklist import render_pick_lists  # noqa: PLC0415
     from budgetbuild.report.pages.rundown import render_rundown  # noqa: PLC0415
     from budgetbuild.report.results import render_results  # noqa: PLC0415
     from budgetbuild.report.sheets.workbook import render_workbook  # noqa: PLC0415
-    from budgetbuild.report.words.voice import voice_of  # noqa: PLC0415
 
-    report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates))
     files = {
         "tiers.xlsx": render_workbook(report),
         "guide.md": render_markdown(report, templates),
@@ -72,7 +84,7 @@ def render_all(
     }
     files |= {f"{FOLDER}/{name}": picture for name, picture in render_pictures(report).items()}
     if counter:
-        files["counter.html"] = counter_page(catalogue, counter, templates)
+        files["counter.html"] = counter_page(report.catalogue, counter, templates)
     return files
 
 
