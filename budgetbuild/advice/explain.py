@@ -89,7 +89,7 @@ def obstacles_of(found: Candidates) -> list[Caution]:
     if offer.brief.deadening is Want.REQUIRED and not found.deadening:
         noted.append(Caution("no-deadening", ""))
     products = offer.offered(offer.catalogue.products())
-    present = {i for product in products for i in offer.tags(product)}
+    present = {i for product in products for i in offer.terms_met(product)}
     noted += [
         Caution("must-include-impossible", term, {"term": term})
         for i, term in enumerate(offer.brief.must_include)

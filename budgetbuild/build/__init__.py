@@ -17,13 +17,16 @@ from budgetbuild.build.alternatives import (
     VersionAlert,
 )
 from budgetbuild.build.audited import Audited, Caution, Check, DeviceFigures, LocationFigures, PricedLine, ScorePart
+from budgetbuild.build.beside import NOTHING_BESIDE, Beside
 from budgetbuild.build.solved import Build, Curve, NoBuild, Status
 from budgetbuild.build.system import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
 
 __all__ = [
+    "NOTHING_BESIDE",
     "SUBWOOFER_DEVICE",
     "Advice",
     "Audited",
+    "Beside",
     "Build",
     "CableRun",
     "Caution",

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from budgetbuild.curve.cabling import Cabling
     from budgetbuild.curve.view import View
     from budgetbuild.program.layout import Layout
+    from budgetbuild.program.offer import Tags
 
 
 @dataclass(slots=True)
@@ -51,7 +52,7 @@ class Stock:
         prices = np.array([self.layout.columns[i].price for i in columns], dtype=np.int64)
         return self.mill.merger.scale.code(prices, self.view.points[list(columns)])
 
-    def _tags(self, i: int) -> frozenset[int]:
+    def _tags(self, i: int) -> Tags:
         option = self.layout.columns[i].option
         return option.tags if option else frozenset()
 
@@ -138,4 +139,4 @@ class _Passive:
     codes: NDArray[np.int64]
     load: NDArray[np.intp]
     classes: NDArray[np.int64]
-    tags: list[frozenset[int]]
+    tags: list[Tags]

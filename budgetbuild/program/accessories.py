@@ -28,14 +28,15 @@ def kits(offer: Offer) -> list[Kit]:
     run = power.power_run(offer.vehicle, limits)
     found = (
         Kit(
-            parts=(Part(Role.POWER_KIT, kit.sku),),
+            parts=parts,
             price=kit.price,
-            tags=offer.tags(kit),
+            tags=offer.tags(parts),
             capacity_a=power.kit_capacity(kit, run, limits),
             feeds=kit.amplifiers_fed,
         )
         for kit in offer.offered(offer.catalogue.power_kits)
         if kit.length_m >= run and power.conductor_allowed(kit, limits)
+        for parts in ((Part(Role.POWER_KIT, kit.sku),),)
     )
     return undominated(found, worse=lambda kit: (-kit.capacity_a, -kit.feeds))
 
@@ -52,8 +53,10 @@ def leads(offer: Offer, most_pairs: int) -> list[Leads]:
         news = list(sets.items())
         while news:  # a set with the lead once more, as long as that is any set's cheapest
             (channels, tags), some = news.pop()
-            key = min(most, channels + lead.channels), tags | offer.tags(lead)
-            more = _one_more(some, lead, key[1])
+            if channels >= most and offer.terms_met(lead) <= tags:
+                continue  # nothing is left to connect, and no term asks for it
+            more = _one_more(offer, some, lead)
+            key = min(most, channels + lead.channels), more.tags
             if key not in sets or _order(more) < _order(sets[key]):
                 sets[key] = more
                 news.append((key, more))
@@ -61,7 +64,7 @@ def leads(offer: Offer, most_pairs: int) -> list[Leads]:
         replace(some, pairs=pairs)
         for (channels, _), some in sets.items()
         for pairs in range(most_pairs + 1)
-        if channels >= signal.channels_needed(pairs) and some.parts and (pairs or some.tags)
+        if channels >= signal.channels_needed(pairs) and some.parts and (pairs or _asked_for(offer, some))
     )
     return undominated(found, key=lambda option: option.pairs)
 
@@ -69,18 +72,23 @@ def leads(offer: Offer, most_pairs: int) -> list[Leads]:
 def _useful_leads(offer: Offer, run_m: float) -> list[SignalLead]:
     """Leads that are long enough, unless another with as many channels is no dearer."""
     by_sku = {lead.sku: lead for lead in offer.offered(offer.catalogue.signal_leads) if lead.length_m >= run_m}
-    single = [_one_more(Leads((), 0), lead, offer.tags(lead)) for lead in by_sku.values()]
+    single = [_one_more(offer, Leads((), 0), lead) for lead in by_sku.values()]
     return [
         by_sku[option.parts[0].sku]
         for option in undominated(single, worse=lambda option: (-by_sku[option.parts[0].sku].channels,))
     ]
 
 
-def _one_more(some: Leads, lead: SignalLead, tags: Tags) -> Leads:
+def _asked_for(offer: Offer, some: Option) -> bool:
+    """Whether a must-include term asks for something in it."""
+    return any(offer.terms_met(product) for product in offer.products_of(some.parts))
+
+
+def _one_more(offer: Offer, some: Leads, lead: SignalLead) -> Leads:
     counts = {part.sku: part.quantity for part in some.parts}
     counts[lead.sku] = counts.get(lead.sku, 0) + 1
     parts = tuple(Part(Role.SIGNAL_LEAD, sku, count) for sku, count in counts.items())
-    return Leads(parts, some.price + lead.price, tags=tags)
+    return Leads(parts, some.price + lead.price, tags=offer.tags(parts))
 
 
 def _order(some: Leads) -> tuple[int, tuple[str, ...]]:
@@ -103,9 +111,10 @@ def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable
         if (purchase := _cable(offer, cable, some, ohms)) is not None
     ]
     asked = [
-        Cable((Part(Role.SPEAKER_CABLE, cable.sku),), cable.price, tags=tags)
+        Cable(parts, cable.price, tags=offer.tags(parts))
         for cable in offer.offered(offer.catalogue.speaker_cables)
-        if (tags := offer.tags(cable))
+        if offer.terms_met(cable)
+        for parts in ((Part(Role.SPEAKER_CABLE, cable.sku),),)
     ]
     return undominated([*found, *asked], key=lambda cable: cable.locations, worse=lambda cable: cable.least_ohm)
 
@@ -123,10 +132,11 @@ def _cable(
             return None
         least.append(min(allowed))
     units = cable_rules.units_needed(cable, some, offer.vehicle, limits)
+    parts = (Part(Role.SPEAKER_CABLE, cable.sku, units),)
     return Cable(
-        parts=(Part(Role.SPEAKER_CABLE, cable.sku, units),),
+        parts=parts,
         price=cable.price * units,
-        tags=offer.tags(cable),
+        tags=offer.tags(parts),
         locations=some,
         least_ohm=tuple(least),
     )
@@ -140,13 +150,14 @@ def deadening(offer: Offer) -> list[Option]:
     weight = offer.catalogue.weights.treatment
     found = (
         Option(
-            parts=(Part(Role.DEADENING, sheet.sku, count),),
+            parts=parts,
             price=sheet.price * count + offer.labour(Work.DEADENING_PER_M2, treated),
             points=score.rating_points(weight * score.coverage(float(treated), area), rating_of(sheet)),
-            tags=offer.tags(sheet),
+            tags=offer.tags(parts),
         )
         for sheet in offer.offered(offer.catalogue.deadening)
         for count in range(1, treatment.most_sheets(sheet, area) + 1)
         for treated in (count * exact(sheet.sheet_m2),)
+        for parts in ((Part(Role.DEADENING, sheet.sku, count),),)
     )
     return undominated(permitted(offer, found))

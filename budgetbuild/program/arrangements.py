@@ -132,11 +132,12 @@ def _arrangement(
     offer: Offer, amplifier: Amplifier, way: amplifiers.Way, powers: tuple[Powers, ...], current_a: float
 ) -> Arrangement:
     weights, rating = offer.catalogue.weights, rating_of(amplifier)
+    parts = (Part(Role.AMPLIFIER, amplifier.sku),)
     return Arrangement(
-        parts=(Part(Role.AMPLIFIER, amplifier.sku),),
+        parts=parts,
         price=amplifier.price + offer.labour(Work.AMPLIFIER),
         points=sum(score.rating_points(score.share(weights, "amplification", place), rating) for place, _ in way),
-        tags=offer.tags(amplifier),
+        tags=offer.tags(parts),
         way=way,
         covers=tuple(place for place, _ in way),
         powers=powers,

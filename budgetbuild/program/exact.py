@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from budgetbuild.program.solver import NOTHING, Answer, Clock, Solution, Solver, minimise
+from budgetbuild.program.solver import AT_MOST_ONE, NOTHING, Answer, Clock, Solution, Solver, minimise
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from budgetbuild.program.constraints import Row
 
@@ -36,7 +36,7 @@ class Optimum:
     useful: tuple[int, ...]
 
 
-def optimise(
+def optimise(  # noqa: PLR0913 - one argument per part of the question
     solver: Solver,
     rows: Sequence[Row],
     costs: Sequence[float],
@@ -44,6 +44,7 @@ def optimise(
     *,
     among: Sequence[int] | None = None,
     first_step: float = SCORE_STEP,
+    most: Mapping[int, int] = AT_MOST_ONE,
 ) -> Optimum:
     """Minimise whole-number costs exactly.
 
@@ -60,9 +61,10 @@ def optimise(
         clock: Time left.
         among: Columns that take part, `None` = all.
         first_step: First guess of the distance, as a share of the bound.
+        most: Columns that may be more than 1, with the most that each may be.
     """
     everything = tuple(range(len(costs)) if among is None else among)
-    relaxed = minimise(solver, rows, costs, clock, keep=everything, relaxed=True)
+    relaxed = minimise(solver, rows, costs, clock, keep=everything, relaxed=True, most=most)
     if relaxed.answer is not Answer.PROVEN:
         return Optimum(relaxed, everything)
     distance = 1 + abs(relaxed.value) * first_step
@@ -70,7 +72,7 @@ def optimise(
     best = NOTHING
     while True:
         near = within(relaxed, distance)
-        found = minimise(solver, rows, costs, clock, keep=near)
+        found = minimise(solver, rows, costs, clock, keep=near, most=most)
         if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
             return Optimum(_stopped(best, found, relaxed), everything)
         best = found if found.answer is Answer.PROVEN else best

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.program.arrangements import Arrangement
     from budgetbuild.program.candidates import Candidates
+    from budgetbuild.program.offer import Tags
 
 
 class Column(NamedTuple):
@@ -26,12 +27,14 @@ class Column(NamedTuple):
         option: The candidate that it stands for; `None` for columns that follow from the others.
         price: Whole cents.
         points: Whole thousandths of a point.
+        most: The greatest whole number it may be; 1 = chosen or not.
     """
 
     kind: str
     option: Option | None
     price: int = 0
     points: int = 0
+    most: int = 1
 
 
 @dataclass(slots=True)
@@ -147,7 +150,7 @@ def _leaves_room(device: Device, found: Candidates) -> bool:
 
 def _with_own_kit(device: Device, by_price: Sequence[Kit]) -> list[Device]:
     """The device with the cheapest kit that carries its current, and with the cheapest of each must-include term."""
-    cheapest: dict[frozenset[int], Kit] = {}
+    cheapest: dict[Tags, Kit] = {}
     for kit in by_price:
         if carries(kit, device.current_a):
             cheapest.setdefault(kit.tags, kit)

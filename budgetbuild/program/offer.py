@@ -19,8 +19,9 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 P = TypeVar("P", bound=Product)
-Tags = frozenset[int]
-"""Positions of the must-include terms that something satisfies."""
+Tags = frozenset[int | tuple[str, int]]
+"""What sets a candidate apart from others of the same figures: positions of the must-include terms that it satisfies,
+and watched products in it, each with its number of pieces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +50,19 @@ class Narrowing:
 
 @dataclass(frozen=True)
 class Offer:
-    """A catalogue seen through one brief and vehicle."""
+    """A catalogue seen through one brief and vehicle.
+
+    Attributes:
+        watched: SKUs that something outside the brief tells apart (what was published, a stock that several share, a
+            price that may rise): no candidate with one of them makes another superfluous, or is made so, unless both
+            hold the same number of it.
+    """
 
     catalogue: Catalogue
     brief: Brief
     vehicle: Vehicle
     narrowing: Narrowing = Narrowing()
+    watched: frozenset[str] = frozenset()
 
     @cached_property
     def terms(self) -> tuple[str, ...]:
@@ -73,12 +81,31 @@ class Offer:
         kept = [p for p in products if p.active and not (barred and (fold(p.sku) in barred or fold(p.brand) in barred))]
         return sorted(kept, key=lambda product: product.sku)
 
-    def tags(self, *products: Product) -> Tags:
-        """Which must-include terms these products satisfy."""
+    def terms_met(self, product: Product) -> frozenset[int]:
+        """Positions of the must-include terms that a product satisfies."""
         if not self.terms:
             return frozenset()
-        names = {fold(p.sku) for p in products} | {fold(p.brand) for p in products}
+        names = {fold(product.sku), fold(product.brand)}
         return frozenset(i for i, term in enumerate(self.terms) if term in names)
+
+    def tags(self, parts: Iterable[Part]) -> Tags:
+        """What sets these parts apart: see `Tags`."""
+        if not (self.terms or self.watched):
+            return frozenset()
+        found: set[int | tuple[str, int]] = set()
+        for part in parts:
+            found |= self.terms_met(self._products[part.sku])
+            if part.sku in self.watched:
+                found.add((part.sku, part.quantity))
+        return frozenset(found)
+
+    def products_of(self, parts: Iterable[Part]) -> list[Product]:
+        """The product of each part."""
+        return [self._products[part.sku] for part in parts]
+
+    @cached_property
+    def _products(self) -> dict[str, Product]:
+        return self.catalogue.by_sku()
 
     def labour(self, work: Work, quantity: Fraction = Fraction(1)) -> int:
         """Price of one piece of work in cents; 0 where the brief is not fitted.

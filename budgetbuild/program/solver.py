@@ -6,6 +6,7 @@ import time
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 import pulp
@@ -37,6 +38,10 @@ WHOLE = 1e-5
 
 FEASIBLE_POINT = 2
 """HiGHS' `kSolutionStatusFeasible`."""
+
+
+AT_MOST_ONE: Mapping[int, int] = MappingProxyType({})
+"""No column may be more than 1."""
 
 
 class Answer(StrEnum):
@@ -126,7 +131,7 @@ class Solution:
     Attributes:
         value: Objective of the solution; meaningless unless proven or feasible.
         bound: No solution is better than this (minimised); `-inf` where nothing is known.
-        chosen: Columns at 1.
+        chosen: Columns at 1 or more.
         reduced: Reduced cost of each column of a relaxed solve: using it raises the objective by at least so much.
     """
 
@@ -140,7 +145,7 @@ class Solution:
 NOTHING = Solution(Answer.IMPOSSIBLE, float("inf"), float("inf"))
 
 
-def minimise(
+def minimise(  # noqa: PLR0913 - one argument per part of a solver call
     solver: Solver,
     rows: Sequence[Row],
     costs: Sequence[float],
@@ -148,16 +153,18 @@ def minimise(
     *,
     keep: Collection[int] | None = None,
     relaxed: bool = False,
+    most: Mapping[int, int] = AT_MOST_ONE,
 ) -> Solution:
     """Minimise the cost of a choice of columns.
 
     Args:
         solver: Which solver.
         rows: Constraints over positions of columns.
-        costs: Objective, one for each column; a column is 0 or 1.
+        costs: Objective, one for each column; a column is a whole number from 0.
         clock: Time left.
         keep: Columns that take part; all others are 0. `None` = all.
         relaxed: Solve the linear relaxation, for its bound and reduced costs.
+        most: Columns that may be more than 1, with the most that each may be.
 
     Raises:
         SolverError: The solver is missing, crashed, gave up early or answered with parts of products.
@@ -165,7 +172,7 @@ def minimise(
     if clock.left == 0.0:
         return Solution(Answer.UNKNOWN)
     kept = range(len(costs)) if keep is None else sorted(keep)
-    problem, variables = _state(rows, costs, kept)
+    problem, variables = _state(rows, costs, kept, most)
     if problem is None:
         return NOTHING
     engine = solver.make(whole=not relaxed, time_limit=clock.left)
@@ -179,11 +186,13 @@ def minimise(
     return found
 
 
-def _state(rows: Sequence[Row], costs: Sequence[float], kept: Sequence[int]) -> tuple[Any, dict[int, Any]]:
+def _state(
+    rows: Sequence[Row], costs: Sequence[float], kept: Sequence[int], most: Mapping[int, int]
+) -> tuple[Any, dict[int, Any]]:
     problem = pulp.LpProblem("build", pulp.LpMinimize)
     # All are declared whole, also those that follow from the others: HiGHS' presolve goes wrong over the difference,
     # calling possible programs impossible and parts of products proven (`tests/data/highs_*.mps`).
-    variables = {i: problem.add_variable(f"c{i}", 0, 1, pulp.LpInteger) for i in kept}
+    variables = {i: problem.add_variable(f"c{i}", 0, most.get(i, 1), pulp.LpInteger) for i in kept}
     problem.setObjective(pulp.LpAffineExpression([(variables[i], costs[i]) for i in kept if costs[i]]))
     for number, row in enumerate(rows):
         terms = [(variables[i], coefficient) for i, coefficient in row.terms if i in variables]

@@ -91,8 +91,8 @@ def fitting_units(offer: Offer) -> list[HeadUnit]:
 
 def accessory(offer: Offer, products: Sequence[Product], role: Role) -> list[Option]:
     """Undominated choices of one accessory: the cheapest, and the cheapest of each set of must-include terms."""
-    choices = (Option((Part(role, p.sku),), p.price, tags=offer.tags(p)) for p in products)
-    return undominated(choices)
+    bought = (((Part(role, product.sku),), product.price) for product in products)
+    return undominated(Option(parts, price, tags=offer.tags(parts)) for parts, price in bought)
 
 
 def _head_units(offer: Offer) -> list[Source]:
@@ -120,11 +120,12 @@ def _source(offer: Offer, unit: HeadUnit | Converter, extras: Sequence[Option]) 
     else:
         role, work, pairs, internal = Role.CONVERTER, Work.CONVERTER, unit.output_pairs, 0.0
         weight *= score.CONVERTER_FACTOR
+    parts = (Part(role, unit.sku), *(part for extra in extras for part in extra.parts))
     return Source(
-        parts=(Part(role, unit.sku), *(part for extra in extras for part in extra.parts)),
+        parts=parts,
         price=unit.price + offer.labour(work) + sum(extra.price for extra in extras),
         points=score.rating_points(weight, rating_of(unit)),
-        tags=offer.tags(unit).union(*(extra.tags for extra in extras)),
+        tags=offer.tags(parts),
         pairs=pairs,
         internal_w=internal,
     )

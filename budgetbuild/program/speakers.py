@@ -50,11 +50,12 @@ def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
         if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:
             continue
         for adapter in adapters(offer, speaker, location, listed):
+            parts = (Part(ROLES[location], speaker.sku), *adapter.parts)
             yield Sounder(
-                parts=(Part(ROLES[location], speaker.sku), *adapter.parts),
+                parts=parts,
                 price=speaker.price + adapter.price + offer.labour(WORKS[location]),
                 points=score.rating_points(weight, rating_of(speaker)),
-                tags=offer.tags(speaker) | adapter.tags,
+                tags=offer.tags(parts),
                 location=location,
                 load=Load(speaker.ohm, speaker.rms_w),
                 brand=fold(speaker.brand),
@@ -122,11 +123,12 @@ def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box], chosen: BoxChoices
             choices += accessory(offer, some, Role.BOX)
         for net in loads.nets(ohm_of(driver), driver.coils, count):
             for box in choices:
+                parts = (Part(Role.BASS, driver.sku, count), *box.parts)
                 yield Sounder(
-                    parts=(Part(Role.BASS, driver.sku, count), *box.parts),
+                    parts=parts,
                     price=driver.price * count + box.price + offer.labour(Work.BASS),
                     points=score.rating_points(offer.catalogue.weights.bass, rating_of(driver)),
-                    tags=offer.tags(driver) | box.tags,
+                    tags=offer.tags(parts),
                     location=Location.BASS,
                     load=Load(net.ohm, driver.rms_w * count),
                     brand=fold(driver.brand),
@@ -135,11 +137,12 @@ def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box], chosen: BoxChoices
 
 
 def _enclosure(offer: Offer, enclosure: Subwoofer) -> Sounder:
+    parts = (Part(Role.BASS, enclosure.sku),)
     return Sounder(
-        parts=(Part(Role.BASS, enclosure.sku),),
+        parts=parts,
         price=enclosure.price + offer.labour(Work.BASS),
         points=score.rating_points(offer.catalogue.weights.bass, rating_of(enclosure)),
-        tags=offer.tags(enclosure),
+        tags=offer.tags(parts),
         location=Location.BASS,
         load=Load(ohm_of(enclosure), enclosure.rms_w),
         brand=fold(enclosure.brand),
@@ -154,11 +157,12 @@ def _powered(offer: Offer, subwoofer: Subwoofer) -> Sounder:
         score.rating_points(score.share(weights, "amplification", Location.BASS), rating),
         int(score.thousandths(score.share(weights, "match", Location.BASS))),
     )
+    parts = (Part(Role.BASS, subwoofer.sku),)
     return Sounder(
-        parts=(Part(Role.BASS, subwoofer.sku),),
+        parts=parts,
         price=subwoofer.price + offer.labour(Work.BASS),
         points=sum(points),
-        tags=offer.tags(subwoofer),
+        tags=offer.tags(parts),
         location=Location.BASS,
         brand=fold(subwoofer.brand),
         current_a=current,

@@ -19,7 +19,7 @@ from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from budgetbuild.program.program import Program
+    from budgetbuild.program.program import Decisions
 
 Terms = list[tuple[int, float]]
 FEW = 8
@@ -30,7 +30,7 @@ LARGEST_WEIGHT = 1e5
 
 
 def first_in_order(
-    solver: Solver, program: Program, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
+    solver: Solver, program: Decisions, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
 ) -> Solution:
     """The first build in order among those that satisfy `rows` (which fix score and price).
 
@@ -46,7 +46,7 @@ def first_in_order(
     free = [0.0] * len(program.columns)
     while len(ties) <= FEW:
         others.append(_unlike(program, ties[-1]))
-        another = minimise(solver, others, free, clock, keep=useful)
+        another = minimise(solver, others, free, clock, keep=useful, most=program.most)
         if another.answer is Answer.IMPOSSIBLE:
             return min(ties, key=lambda tie: _order(program, tie))
         if another.answer is not Answer.PROVEN:
@@ -55,25 +55,25 @@ def first_in_order(
     return _settle(solver, program, rows, min(ties, key=lambda tie: _order(program, tie)), useful, clock)
 
 
-def _unlike(program: Program, tie: Solution) -> Row:
+def _unlike(program: Decisions, tie: Solution) -> Row:
     """Any build but this one: since every part costs something, another build lacks at least one of its columns."""
     bought = [i for i in tie.chosen if program.columns[i].option]
     return Row("unlike", [(i, 1.0) for i in bought], None, len(bought) - 1)
 
 
-def _order(program: Program, tie: Solution) -> tuple[list[str], int, list[Rank]]:
+def _order(program: Decisions, tie: Solution) -> tuple[list[str], int, list[Rank]]:
     bought = [i for i in tie.chosen if program.columns[i].option]
     options = [option for i in bought if (option := program.columns[i].option)]
     skus = sorted(part.sku for option in options for part in option.parts for _ in range(part.quantity))
     return skus, sum(map(bridged, options)), sorted(_rank(program, i) for i in bought)
 
 
-def _rank(program: Program, i: int) -> Rank:
+def _rank(program: Decisions, i: int) -> Rank:
     return load_rank(program.columns[i].option, i)
 
 
 def _settle(
-    solver: Solver, program: Program, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
+    solver: Solver, program: Decisions, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
 ) -> Solution:
     """The first build in order, without listing them; `found` where time runs out."""
     free = [0.0] * len(program.columns)
@@ -83,7 +83,7 @@ def _settle(
         for terms, weight in step:
             for column, coefficient in terms:
                 costs[column] -= weight * coefficient
-        best = minimise(solver, settled, costs, clock, keep=useful)
+        best = minimise(solver, settled, costs, clock, keep=useful, most=program.most)
         if best.answer is not Answer.PROVEN:
             return replace(found, answer=Answer.FEASIBLE)
         found, chosen = best, set(best.chosen)
@@ -93,7 +93,7 @@ def _settle(
     return found
 
 
-def _ranking(program: Program, useful: Sequence[int]) -> Iterator[tuple[Terms, int]]:
+def _ranking(program: Decisions, useful: Sequence[int]) -> Iterator[tuple[Terms, int]]:
     """What is maximised one after the other, with the most that each can reach."""
     counts: dict[str, Terms] = defaultdict(list)
     fewest: Terms = []

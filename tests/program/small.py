@@ -192,7 +192,7 @@ def answer_without(constraint: str, catalogue: Catalogue, brief: Brief, cap: int
     """What the program proposes once one constraint is dropped, by the name of its function."""
     layout = lay_out(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle))))
     kept = [each for each in CONSTRAINTS if each.__name__ != constraint]
-    program = Program(layout, tuple(row for each in kept for row in each(layout)))
+    program = Program(tuple(layout.columns), tuple(row for each in kept for row in each(layout)), layout)
     if constraint != "budget_cap":
         return best(program, cap, Solver(), Clock())
     with patch.object(solve, "budget_cap", return_value=Row("budget_cap", [])):

@@ -1,0 +1,116 @@
+"""Several goals in a row: the first as far as it goes, then the second without giving up the first, and so on."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Status
+from budgetbuild.faults import SolverError
+from budgetbuild.program.exact import PRICE_STEP, SCORE_STEP, optimise
+from budgetbuild.program.program import at_most
+from budgetbuild.program.solver import Answer, Clock, Solution, Solver
+from budgetbuild.program.ties import first_in_order
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from budgetbuild.program.constraints import Row
+    from budgetbuild.program.program import Decisions
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """Something to minimise.
+
+    Attributes:
+        name: What it is, for messages.
+        costs: A whole number for each column; what is to be maximised has a minus sign.
+        first_step: First guess of how far the optimum lies from its linear bound, as a share of the bound.
+    """
+
+    name: str
+    costs: Sequence[float]
+    first_step: float = SCORE_STEP
+
+
+def highest_score(program: Decisions) -> Goal:
+    """As many points as possible."""
+    return Goal("score", [-points for points in program.points])
+
+
+def lowest_price(program: Decisions) -> Goal:
+    """As little money as possible."""
+    return Goal("price", program.prices, PRICE_STEP)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What the goals came to.
+
+    Attributes:
+        status: `OPTIMAL` where every goal is proven and ties are settled.
+        chosen: Columns at 1 or more; empty where there is no choice, or none was found in time.
+        found: Whether there is a choice at all.
+        bound: No choice makes the first goal less than this, proven; `None` where nothing is known.
+    """
+
+    status: Status
+    chosen: tuple[int, ...] = ()
+    found: bool = False
+    bound: int | None = None
+
+
+def achieve(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], solver: Solver, clock: Clock) -> Choice:
+    """The choice that meets the goals in their order; among equals the first in SKU order, see `ties`.
+
+    Args:
+        decisions: Columns, and the rows that always hold.
+        rows: What the question at hand adds, such as the budget.
+        goals: At least one.
+        solver: Which solver.
+        clock: Time for all of it.
+
+    Raises:
+        SolverError: The solver failed, or contradicts itself between the goals.
+    """
+    held = [*decisions.rows, *rows]
+    useful: Sequence[int] | None = None
+    best: Solution | None = None
+    bound: int | None = None
+    for goal in goals:
+        top = optimise(solver, held, goal.costs, clock, among=useful, first_step=goal.first_step, most=decisions.most)
+        answer = top.solution.answer
+        if best is None:
+            bound = _bound(top.solution)
+            if answer is Answer.IMPOSSIBLE:
+                return Choice(Status.INFEASIBLE)
+            if answer is Answer.UNKNOWN:
+                return Choice(Status.TIME_LIMIT, bound=bound)
+        elif answer is Answer.IMPOSSIBLE:
+            raise SolverError(f"the solver finds a choice, then says that there is none of the same ({goal.name})")
+        found = top.solution if answer in (Answer.PROVEN, Answer.FEASIBLE) else best
+        if found is None or answer is not Answer.PROVEN:
+            return Choice(Status.TIME_LIMIT, found.chosen if found else (), bool(found), bound)
+        best, useful = found, top.useful
+        held.append(at_most(f"{goal.name}_held", goal.costs, round(found.value)))
+    if best is None:
+        raise ValueError("no goal to achieve")
+    first = first_in_order(solver, decisions, held, best, useful or (), clock)
+    _keeps(first, goals, best_first=bound)
+    status = Status.OPTIMAL if first.answer is Answer.PROVEN else Status.TIME_LIMIT
+    return Choice(status, first.chosen, found=True, bound=bound)
+
+
+def _keeps(first: Solution, goals: Sequence[Goal], *, best_first: int | None) -> None:
+    """The choice is no better in the first goal than what was proven the best."""
+    costs = goals[0].costs
+    value = round(sum(costs[i] for i in first.chosen))
+    if best_first is not None and value < best_first:
+        raise SolverError(f"the solver calls {best_first} the least ({goals[0].name}), then finds {value}")
+
+
+def _bound(found: Solution) -> int | None:
+    """Costs are whole, so a bound may be rounded up; a little is left for the solver's rounding."""
+    return None if math.isinf(found.bound) else math.ceil(found.bound - 1e-3)
