@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit.verdict import passed
-from budgetbuild.build import Build, Status
+from budgetbuild.build import NOTHING_BESIDE, Build, Status
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import SolverError
 from budgetbuild.program.candidates import candidates
@@ -19,7 +19,7 @@ from budgetbuild.program.solver import Clock, Solver
 from budgetbuild.quoting import told
 
 if TYPE_CHECKING:
-    from budgetbuild.build import Audited, Curve
+    from budgetbuild.build import Audited, Beside, Curve
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
@@ -47,10 +47,12 @@ class Solved:
     Attributes:
         builds: One for each tier and brief, in the order of the sheets.
         curves: The budget curve of every brief among them, in the order of the sheet.
+        beside: What was found beside them.
     """
 
     builds: tuple[Build, ...]
     curves: tuple[Curve, ...]
+    beside: Beside = NOTHING_BESIDE
 
 
 def pairs_to_solve(catalogue: Catalogue, run: Run) -> Iterator[tuple[Tier, Brief]]:

@@ -44,9 +44,23 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "counter": VALUES | {"advice", "parallel"},
     "report": VALUES | {"catalogue", "package"},
     "quoting": VALUES | {"catalogue", "trade", "program", "audit", "advice", "package"},
-    "pipeline": VALUES | {"catalogue", "trade", "program", "audit", "advice", "quoting", "report", "package"},
+    "planning": VALUES | {"catalogue", "trade", "program", "curve", "audit", "advice", "quoting", "package"},
+    "pipeline": VALUES
+    | {"catalogue", "trade", "program", "audit", "advice", "quoting", "planning", "report", "package"},
     "cli": VALUES
-    | {"catalogue", "trade", "program", "audit", "advice", "quoting", "report", "pipeline", "counter", "package"},
+    | {
+        "catalogue",
+        "trade",
+        "program",
+        "audit",
+        "advice",
+        "quoting",
+        "planning",
+        "report",
+        "pipeline",
+        "counter",
+        "package",
+    },
     "__main__": frozenset({"cli"}),
     "package": frozenset(),
 }
@@ -62,6 +76,7 @@ MAY_NOT_USE: Mapping[str, frozenset[str]] = {
     "audit": FRONT_END | SOLVERS,
     "advice": FRONT_END,
     "quoting": FRONT_END | SOLVERS,
+    "planning": FRONT_END,
     "catalogue": SOLVERS,
     "report": SOLVERS | {"python_calamine"},
 }

@@ -108,7 +108,7 @@ def run(arguments: argparse.Namespace) -> int:
     from budgetbuild.report.pages.pdf import print_pdf
     from budgetbuild.report.save import save_everywhere
 
-    report = report_content(solved.builds, catalogue, solved.curves, voice)
+    report = report_content(solved.builds, catalogue, solved.curves, voice, solved.beside)
     files = render_report(report, counter, arguments.templates)
     if browser:
         files["guide.pdf"] = print_pdf(files["guide.html"], browser)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from budgetbuild.build import NOTHING_BESIDE
 from budgetbuild.report.content import report_content
 
 if TYPE_CHECKING:
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
     from pathlib import Path
 
-    from budgetbuild.build import Build, Curve
+    from budgetbuild.build import Beside, Build, Curve
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.report.shown import Report
 
@@ -38,6 +39,7 @@ def render_all(
     curves: Sequence[Curve] = (),
     counter: Counter | None = None,
     templates: Path | None = None,
+    beside: Beside = NOTHING_BESIDE,
 ) -> dict[str, bytes]:
     """Every output of the main job by file name; the same input gives the same bytes.
 
@@ -49,6 +51,7 @@ def render_all(
         curves: Budget curves of the briefs; where there are none, the tiers' own points are shown.
         counter: What the counter page answers; where there is none, the page is left out.
         templates: A shop's own templates instead of the tool's.
+        beside: What was found beside the builds.
 
     Raises:
         ValueError: A build was refused by the audit, or carries a code that has no words: a defect in the tool.
@@ -56,7 +59,7 @@ def render_all(
     """
     from budgetbuild.report.words.voice import voice_of  # noqa: PLC0415 - needs what most commands do not load
 
-    report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates))
+    report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates), beside)
     return render_report(report, counter, templates)
 
 

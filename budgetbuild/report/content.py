@@ -9,13 +9,14 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
-from budgetbuild.build import Audited, Build, Caution, Curve, PricedLine, Role
+from budgetbuild.build import NOTHING_BESIDE, Audited, Beside, Build, Caution, Curve, PricedLine, Role
 from budgetbuild.catalogue.kinds import TextPlace
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.rules import checked_rules
 from budgetbuild.report.shown import Cost, CurvePoint, PriceRow, Report, ReportBuild, ReportLine, ToldCaution
 from budgetbuild.report.words import cautions, reasons, safety, sections, wording
 from budgetbuild.report.words.advised import advised
+from budgetbuild.report.words.chapters import chapters_of
 from budgetbuild.report.words.format import label, slug
 from budgetbuild.report.words.runner_up import runner_up_of, runner_up_text
 from budgetbuild.report.words.steps import next_tier
@@ -51,7 +52,11 @@ class Shelf:
 
 
 def report_content(
-    builds: Sequence[Build], catalogue: Catalogue, curves: Sequence[Curve] = (), voice: Voice | None = None
+    builds: Sequence[Build],
+    catalogue: Catalogue,
+    curves: Sequence[Curve] = (),
+    voice: Voice | None = None,
+    beside: Beside = NOTHING_BESIDE,
 ) -> Report:
     """Turn builds into what the outputs show.
 
@@ -60,6 +65,7 @@ def report_content(
         catalogue: The catalogue that they were solved from.
         curves: Budget curves of the briefs; where there are none, the tiers' own points stand in for them.
         voice: The shop's sentences; by default the tool's own.
+        beside: What was found beside the builds.
 
     Raises:
         ValueError: A build carries a caution or obstacle that has no words, or was refused by the audit.
@@ -87,6 +93,8 @@ def report_content(
         rules=checked_rules(ordered),
         curve=curve or _tier_points(ordered),
         curve_is_whole=bool(curve),
+        beside=beside,
+        chapters=chapters_of(beside, catalogue, voice),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from budgetbuild.build import NOTHING_BESIDE
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.words import safety
 from budgetbuild.report.words.notation import Notation
@@ -12,9 +13,10 @@ from budgetbuild.report.words.notation import Notation
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from budgetbuild.build import Audited, Build, PricedLine, Role, RunnerUp, ScorePart
+    from budgetbuild.build import Audited, Beside, Build, PricedLine, Role, RunnerUp, ScorePart
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Catalogue, Tier
+    from budgetbuild.report.chapter import Chapter
     from budgetbuild.report.rules import RuleRow
     from budgetbuild.report.words.advised import ToldAdvice
     from budgetbuild.report.words.sections import TierText
@@ -192,6 +194,7 @@ class Report:
         roles: Roles that at least one build fills, in the order one would talk a customer through them.
         curve: Points by brief, then budget.
         curve_is_whole: Whether the curve was worked out at every budget; else its points are the tiers alone.
+        beside: What was found beside the builds of the tiers; `chapters` tell it in words.
     """
 
     catalogue: Catalogue
@@ -210,6 +213,13 @@ class Report:
     rules: tuple[RuleRow, ...]
     curve: tuple[CurvePoint, ...]
     curve_is_whole: bool
+    beside: Beside = NOTHING_BESIDE
+    chapters: tuple[Chapter, ...] = ()
+
+    @property
+    def open_chapters(self) -> tuple[Chapter, ...]:
+        """The chapters that a customer may read."""
+        return tuple(chapter for chapter in self.chapters if not chapter.shop_only)
 
     @property
     def currency(self) -> str:

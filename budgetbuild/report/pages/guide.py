@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from markupsafe import Markup
-
-from budgetbuild.report.pages.templating import fill_html, fill_markdown
+from budgetbuild.report.pages.templating import drawn, fill_html, fill_markdown
 from budgetbuild.report.pictures.of_report import (
     connections,
     cost_picture,
     curve_pictures,
+    plot_pictures,
     score_picture,
     wiring_picture,
 )
@@ -53,10 +52,7 @@ class Shown:
         """The budget curve of every brief."""
         return curve_pictures(self._report)
 
-    @staticmethod
-    def drawn(picture: Picture) -> Markup:
-        """A picture as part of a page: every text in it was escaped while it was drawn."""
-        return Markup(picture.svg)  # noqa: S704 - escaped while it was drawn
+    drawn = staticmethod(drawn)
 
 
 def render_markdown(report: Report, templates: Path | None = None, *, pictures: bool = True) -> bytes:
@@ -91,6 +87,7 @@ def render_pictures(report: Report) -> dict[str, bytes]:
     """The pictures that the Markdown guide shows, as SVG files by their names in its folder."""
     found = {f"wiring-{shown.anchor}": wiring_picture(report, shown) for shown in report.builds}
     found |= {f"curve-{place}": picture for place, picture in enumerate(curve_pictures(report), start=1)}
+    found |= plot_pictures(report)
     return {f"{name}.svg": f"{picture.svg}\n".encode() for name, picture in found.items() if picture and picture.svg}
 
 

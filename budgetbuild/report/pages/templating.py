@@ -13,6 +13,8 @@ from budgetbuild.faults import Cell, Fault, UserInputError
 from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.aligned import aligned
 from budgetbuild.report.pages.escape import css_text, markdown_link, markdown_text, web_link
+from budgetbuild.report.pictures.of_report import plot_picture
+from budgetbuild.report.words.cells import text_table
 from budgetbuild.report.words.format import capital, label
 from budgetbuild.report.words.reasons import driven_by
 
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from pathlib import Path
 
+    from budgetbuild.report.pictures.of_report import Picture
     from budgetbuild.report.words.notation import Notation
 
 
@@ -68,9 +71,17 @@ def _environment(notation: Notation, templates: Path | None, *, markdown: bool) 
         "capital": capital,
         "css": css_text,
         "driven_by": driven_by,
+        "in_words": lambda table: text_table(table, notation),
+        "plotted": lambda plot, name: plot_picture(plot, name, notation),
+        "drawn": drawn,
         "link": markdown_link if markdown else web_link,
     }
     return environment
+
+
+def drawn(picture: Picture) -> Markup:
+    """A picture as part of a page: every text in it was escaped while it was drawn."""
+    return Markup(picture.svg)  # noqa: S704 - escaped while it was drawn
 
 
 def _finalize(value: object) -> object:

@@ -5,16 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from budgetbuild.report.chapter import Plot
 from budgetbuild.report.pictures.bars import cost_table, render_costs, render_scores, score_table
 from budgetbuild.report.pictures.connections import wiring_table
 from budgetbuild.report.pictures.curve import BudgetCurve, Step, TierMark, curve_table, render_curve
 from budgetbuild.report.pictures.diagram import render_diagram
+from budgetbuild.report.pictures.plot import render_plot
 from budgetbuild.report.pictures.wiring import Wiring, wiring
+from budgetbuild.report.words.cells import text_table
 from budgetbuild.report.words.format import label
 
 if TYPE_CHECKING:
     from budgetbuild.report.pictures.tables import TextTable
     from budgetbuild.report.shown import Report, ReportBuild
+    from budgetbuild.report.words.notation import Notation
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,21 @@ def curve_pictures(report: Report) -> tuple[Picture, ...]:
         svg = render_curve(f"curve-{place}", title, curve, report.notation)
         told.append(Picture(title, svg, curve_table(curve, report.notation)))
     return tuple(told)
+
+
+def plot_picture(plot: Plot, name: str, notation: Notation) -> Picture:
+    """A plot of a chapter; `name` distinguishes it from other pictures in one page."""
+    return Picture(plot.title, render_plot(name, plot, notation), text_table(plot.table, notation))
+
+
+def plot_pictures(report: Report) -> dict[str, Picture]:
+    """The plots of all chapters that a customer may read, by their names in a page."""
+    return {
+        f"{chapter.anchor}-{place}": plot_picture(block, f"{chapter.anchor}-{place}", report.notation)
+        for chapter in report.open_chapters
+        for place, block in enumerate(chapter.blocks, start=1)
+        if isinstance(block, Plot)
+    }
 
 
 def budget_curves(report: Report) -> tuple[BudgetCurve, ...]:

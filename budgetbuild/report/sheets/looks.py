@@ -56,6 +56,7 @@ LOOKS: dict[str, Look] = {
     "figure": {**FIGURE, "num_format": "#,##0.0##"},
     "figure_whole": {**FIGURE, "num_format": "#,##0"},
     "score": {**FIGURE, "num_format": "0.00"},
+    "score_change": {**FIGURE, "num_format": "+0.00;-0.00;0.00"},
     "score_left": {**FIGURE, **LEFT, "num_format": "0.00"},
     "share": {**FIGURE, "num_format": "0.0%"},
     "share_total": {**SUMMED, **RIGHT, "num_format": "0.0%"},
@@ -77,6 +78,7 @@ def looks(notation: Notation) -> dict[str, Look]:
     return {
         **LOOKS,
         "money": {**FIGURE, **amount},
+        "money_change": {**FIGURE, "num_format": change_format(notation)},
         "money_left": {**FIGURE, **LEFT, **amount},
         "money_input": {**INPUT, **amount},
         "money_or_none": {**FIGURE, **or_none},
@@ -94,6 +96,17 @@ def money_format(notation: Notation, decimals: str = ".00") -> str:
     ('"€"#,##0.00;[Red]"-€"#,##0.00', '#,##0"\xa0€";[Red]"-"#,##0"\xa0€"')
     """
     return ";[Red]".join(_around(notation, cents, decimals) for cents in (5, -5))
+
+
+def change_format(notation: Notation) -> str:
+    r"""The number format of amounts more or less, with their sign.
+
+    >>> from budgetbuild.report.words.notation import Notation
+    >>> change_format(Notation("EUR", "en_GB"))
+    '"+€"#,##0.00;"-€"#,##0.00;"€"#,##0.00'
+    """
+    more, less = (_around(notation, cents, ".00") for cents in (5, -5))
+    return f'"+"{more};{less};{more}'.replace('""', "")
 
 
 def _around(notation: Notation, cents: int, decimals: str) -> str:

@@ -14,6 +14,7 @@ from xlsxwriter import Workbook
 from budgetbuild.report.sheets.about import write_about
 from budgetbuild.report.sheets.book import Book, Page
 from budgetbuild.report.sheets.build import has_margin, write_build
+from budgetbuild.report.sheets.chapters import write_chapter
 from budgetbuild.report.sheets.comparison import write_comparison
 from budgetbuild.report.sheets.costs import write_costs
 from budgetbuild.report.sheets.curve import write_curve
@@ -33,6 +34,17 @@ MADE = datetime(2000, 1, 1)  # noqa: DTZ001 - a workbook's dates have no zone
 """Date in every file: the same content gives the same bytes on any day."""
 
 
+def writer_options() -> dict[str, object]:
+    """How a workbook is written: text stays text, whatever it looks like."""
+    return {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+        "default_format_properties": dict(FACE),  # the writer changes what it is given
+    }
+
+
 def render_workbook(report: Report, beside: Beside | None = None) -> bytes:
     """The workbook as bytes.
 
@@ -41,14 +53,7 @@ def render_workbook(report: Report, beside: Beside | None = None) -> bytes:
         beside: The shop's own workbook, where the sheets are to stand beside its own in a copy.
     """
     stream = BytesIO()
-    options = {
-        "in_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-        "default_format_properties": dict(FACE),  # the writer changes what it is given
-    }
-    with Workbook(stream, options) as workbook:
+    with Workbook(stream, writer_options()) as workbook:
         _set_properties(workbook, report)
         _write_sheets(Book(workbook, report.notation), report, beside)
     return stream.getvalue()
@@ -77,6 +82,7 @@ def _write_sheets(book: Book, report: Report, beside: Beside | None) -> None:
     about, comparison = book.add("About"), book.add("Comparison")
     book.sheet_names |= {name.casefold() for name in FIXED}
     pages = [book.add(f"{shown.build.tier.name} {shown.build.brief.name}") for shown in report.builds]
+    chapters = [(book.add(chapter.sheet), chapter) for chapter in report.chapters]
     picks, costs, curve = (_fixed(book, name, taken) for name in FIXED[:3])
     margin = _fixed(book, "Margin", taken) if has_margin(report) else None
     inputs, prices, electrical, notes = (_fixed(book, name, taken) for name in FIXED[4:])
@@ -94,6 +100,8 @@ def _write_sheets(book: Book, report: Report, beside: Beside | None) -> None:
         write_margin(margin, places)
     write_electrical(electrical, report)
     write_notes(notes, report)
+    for number, (page, chapter) in enumerate(chapters, start=1):
+        write_chapter(page, chapter, number)
     write_about(about, report, places, cost_places)
     comparison.sheet.activate()
     book.fit_rows()

@@ -1,0 +1,16 @@
+"""Everything that was found beside the builds, chapter by chapter in the order in which the outputs tell it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from budgetbuild.build import Beside
+    from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.chapter import Chapter
+    from budgetbuild.report.words.voice import Voice
+
+
+def chapters_of(beside: Beside, catalogue: Catalogue, voice: Voice) -> tuple[Chapter, ...]:  # noqa: ARG001
+    """The chapters; none where nothing was asked beside the tiers."""
+    return ()
