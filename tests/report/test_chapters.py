@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from io import BytesIO
+from typing import TYPE_CHECKING
 from zipfile import ZipFile
 
 import pytest
@@ -13,10 +14,13 @@ from budgetbuild.report.chapter import Bullets, Chapter, Heading, Kind, Paragrap
 from budgetbuild.report.content import report_content
 from budgetbuild.report.pages.guide import render_html, render_markdown, render_pictures
 from budgetbuild.report.pictures.plot import render_plot
-from budgetbuild.report.shown import Report
 from budgetbuild.report.sheets.workbook import render_workbook
+from budgetbuild.report.words.listing import system_blocks
 from budgetbuild.report.words.notation import Notation
 from tests.report import fixtures
+
+if TYPE_CHECKING:
+    from budgetbuild.report.shown import Report
 
 COLUMNS = (
     TableColumn("Choice"),
@@ -98,3 +102,15 @@ def test_without_chapters_nothing_changes() -> None:
     plain = report_content(fixtures.every_build(), fixtures.CATALOGUE)
     assert plain.chapters == ()
     assert "Spring" not in load_workbook(BytesIO(render_workbook(plain))).sheetnames
+
+
+def test_a_system_in_a_chapter_is_told_with_its_tally_cautions_and_safety() -> None:
+    build = fixtures.replaced()
+    shown = report_content((build,), fixtures.CATALOGUE).builds[0]
+    table, *bullets = system_blocks(build, fixtures.CATALOGUE, fixtures.VOICE, "The list")
+    assert isinstance(table, Table)
+    assert [row[6] for row in table.rows] == [told.line.running_total for told in shown.lines]
+    assert [row[7] for row in table.rows] == [told.why for told in shown.lines]
+    said = [item for block in bullets if isinstance(block, Bullets) for item in block.items]
+    assert said == [*shown.alerts, *(c.text for c in shown.watched), *(s.text for s in shown.safety)]
+    assert system_blocks(fixtures.infeasible(), fixtures.CATALOGUE, fixtures.VOICE, "None") == ()
