@@ -26,7 +26,8 @@ class Goal:
 
     Attributes:
         name: What it is, for messages.
-        costs: A whole number for each column; what is to be maximised has a minus sign.
+        costs: A whole number for each column, 0 for those that may be more than 1; what is to be maximised has a
+            minus sign.
         first_step: First guess of how far the optimum lies from its linear bound, as a share of the bound.
     """
 
