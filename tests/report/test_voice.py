@@ -130,7 +130,7 @@ def test_a_sentence_that_does_not_exist_or_lacks_a_figure_is_a_defect() -> None:
         ("de_DE", "1.252,50\u00a0€", "ratio 1,07", "2. November 2026"),
         ("nl_NL", "€\u00a01.252,50", "ratio 1,07", "2 november 2026"),
         ("fr_FR", "1\u202f252,50\u00a0€", "ratio 1,07", "2 novembre 2026"),
-        ("de_CH", "EUR\u00a01\u2019252.50", "ratio 1.07", "2. November 2026"),
+        ("es_MX", "EUR\u00a01,252.50", "ratio 1.07", "2 de noviembre de 2026"),
     ],
 )
 def test_money_figures_and_dates_follow_the_locale(locale: str, money: str, ratio: str, date: str) -> None:
