@@ -28,7 +28,7 @@ def pairs_at_the_counter(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[
     unread = {fault.at.row for fault in noted if fault.code == "blank-assumed"}
 
     def sound(brief: Brief, vehicle: Vehicle) -> bool:
-        if fold(brief.vehicle) == fold(vehicle.name):
+        if fold(vehicle.name) in map(fold, brief.named()):
             return True
         replaced = brief.head_unit is HeadUnitMode.REPLACE
         return vehicle.at.row not in doubtful and not (replaced and vehicle.at.row in unread)
@@ -60,7 +60,7 @@ def _key(brief: Brief, vehicle: Vehicle) -> tuple[str, str]:
 
 def _curve(catalogue: Catalogue, pair: Pair) -> Curve:
     brief, vehicle = pair
-    curve = curve_of(catalogue, replace(brief, vehicle=vehicle.name), vehicle)
+    curve = curve_of(catalogue, brief.in_vehicle(vehicle.name), vehicle)
     # Every point has passed its checks; they are most of what would travel between processes, and no page shows them.
     return replace(curve, points=tuple(replace(point, checks=()) for point in curve.points))
 

@@ -23,11 +23,17 @@ class Severity(StrEnum):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Cell:
-    """A place in the user's file: sheet, row and column (both from 1; 0 = not known or the whole sheet/row)."""
+    """A place in the user's file: sheet, row and column (both from 1; 0 = not known or the whole sheet/row).
+
+    Attributes:
+        file: Name of the file where it is another than the catalogue; in a text file, which has no sheets, rows are
+            lines.
+    """
 
     sheet: str = ""
     row: int = 0
     column: int = 0
+    file: str = ""
 
     @property
     def address(self) -> str:
@@ -42,8 +48,25 @@ class Cell:
             return ""
         return f"{column_letters(self.column)}{self.row}" if self.column else f"{self.row}:{self.row}"
 
+    @property
+    def page(self) -> str:
+        """The sheet, with the file that it stands in where that is another than the catalogue.
+
+        >>> Cell("Week 12", 4, 2, "prices.xlsx").page, Cell("", 4, 2, "prices.csv").page, Cell("Amplifiers", 17).page
+        ('prices.xlsx: Week 12', 'prices.csv', 'Amplifiers')
+        """
+        return ": ".join(name for name in (self.file, self.sheet) if name)
+
     def __str__(self) -> str:
-        return f"{self.sheet}!{self.address}" if self.address else self.sheet
+        """Where it is, in a few words.
+
+        >>> str(Cell("Week 12", 4, 2, "prices.xlsx")), str(Cell("", 4, 2, "prices.csv")), str(Cell("--budget"))
+        ('prices.xlsx: Week 12!B4', 'prices.csv, line 4, column B', '--budget')
+        """
+        if self.file and not self.sheet and self.row:
+            column = f", column {column_letters(self.column)}" if self.column else ""
+            return f"{self.file}, line {self.row}{column}"
+        return "!".join(part for part in (self.page, self.address) if part)
 
 
 def column_letters(number: int) -> str:

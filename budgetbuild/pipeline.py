@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit.verdict import passed
-from budgetbuild.build import NOTHING_BESIDE, Build, Status
+from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Status
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import SolverError
+from budgetbuild.planning.certain import certain_builds
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
@@ -19,7 +20,7 @@ from budgetbuild.program.solver import Clock, Solver
 from budgetbuild.quoting import told
 
 if TYPE_CHECKING:
-    from budgetbuild.build import Audited, Beside, Curve
+    from budgetbuild.build import Audited, Curve
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
@@ -32,12 +33,14 @@ class Run:
     Attributes:
         time_limit_s: Seconds per build, `None` for no limit.
         tiers: Names of the tiers to solve; empty = all. Likewise `briefs`.
+        rising: Prices of how many products may rise before a build leaves the cap; 0 = not asked.
     """
 
     solver: Solver = field(default_factory=Solver)
     time_limit_s: float | None = None
     tiers: tuple[str, ...] = ()
     briefs: tuple[str, ...] = ()
+    rising: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,11 @@ def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: Non
             programs[brief.name] = formulate(found)
             curves[brief.name] = curve_of(catalogue, brief, vehicle, found)
         builds.append(solve_one(programs[brief.name], catalogue, tier, curves[brief.name], run))
-    return Solved(tuple(builds), tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves))
+    return Solved(
+        tuple(builds),
+        tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves),
+        Beside(certain=certain_builds(catalogue, builds, run.rising, run.solver, run.time_limit_s, progress)),
+    )
 
 
 def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, run: Run) -> Build:

@@ -21,6 +21,9 @@ SOLVERS = frozenset({"pulp", "highspy"})
 VALUE_MODULES = {
     "limits": "limits",
     "gauge": "items",
+    "value": "items",
+    "promotion": "items",
+    "fresh": "items",
     "kinds": "items",
     "names": "items",
     "items": "items",
@@ -42,7 +45,9 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "parallel": frozenset(),
     "advice": VALUES | {"trade", "catalogue", "program", "audit", "curve", "parallel"},
     "counter": VALUES | {"advice", "parallel"},
-    "report": VALUES | {"catalogue", "package"},
+    "pricelist": frozenset({"faults", "limits", "items", "catalogue"}),
+    "published": VALUES,
+    "report": VALUES | {"catalogue", "pricelist", "package"},
     "quoting": VALUES | {"catalogue", "trade", "program", "audit", "advice", "package"},
     "planning": VALUES | {"catalogue", "trade", "program", "curve", "audit", "advice", "quoting", "package"},
     "pipeline": VALUES
@@ -56,6 +61,8 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
         "advice",
         "quoting",
         "planning",
+        "pricelist",
+        "published",
         "report",
         "pipeline",
         "counter",
@@ -78,6 +85,8 @@ MAY_NOT_USE: Mapping[str, frozenset[str]] = {
     "quoting": FRONT_END | SOLVERS,
     "planning": FRONT_END,
     "catalogue": SOLVERS,
+    "pricelist": FRONT_END | SOLVERS,
+    "published": FRONT_END | SOLVERS,
     "report": SOLVERS | {"python_calamine"},
 }
 """For each layer, the outside libraries that it must do without."""

@@ -24,8 +24,7 @@ from budgetbuild.catalogue.items import (
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Location, SubwooferType, Want
 from budgetbuild.catalogue.names import fold
 from budgetbuild.program.accessories import kits
-from budgetbuild.program.candidates import candidates
-from budgetbuild.program.layout import carries
+from budgetbuild.program.candidates import candidates, carries
 from budgetbuild.program.offer import Narrowing, Offer
 from budgetbuild.program.sources import aerials, fitting_units
 from budgetbuild.program.speakers import ADAPTERS, ROLES, adapters, location_kits, want
@@ -34,6 +33,10 @@ from budgetbuild.trade import amplifiers, fit, power, signal
 if TYPE_CHECKING:
     from budgetbuild.advice.entry import Market
     from budgetbuild.catalogue.shop import Brief
+
+
+RATED = (HeadUnit, Converter, Speaker, Subwoofer, Amplifier, Deadening)
+"""Kinds of product whose rating earns points."""
 
 
 def barred(market: Market, product: Product) -> tuple[Caution, ...]:
@@ -45,7 +48,8 @@ def barred(market: Market, product: Product) -> tuple[Caution, ...]:
 
 def _offered(offer: Offer, product: Product) -> Iterator[Caution]:
     if not product.active:
-        yield Caution("not-offered", product.sku)
+        unrated = product.rating is None and isinstance(product, RATED)
+        yield Caution("unrated" if unrated else "not-offered", product.sku)
     left_out = {fold(term) for term in offer.brief.leave_out}
     for term in (product.sku, product.brand):
         if fold(term) in left_out:

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.advice.frontier import least_total
 from budgetbuild.build import Caution, NoBuild, Relief
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Opening, Want, Work
-from budgetbuild.program.candidates import Candidates, candidates
-from budgetbuild.program.layout import carries
+from budgetbuild.program.candidates import Candidates, candidates, carries
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.sources import aerials, converter_kits, fitting_kits, fitting_units
 from budgetbuild.program.speakers import adapters, location_kits, sounders, want

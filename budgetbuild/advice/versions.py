@@ -71,7 +71,8 @@ def _sister(bench: Bench, part: Part, product: Product, sister: Product) -> Sist
     else:
         outcomes = [(trial, differences(trial)) for trial in trials(bench, part, product, sister)]
         trial, found = _best(outcomes, part)
-        if not any(difference.forbids for difference in found):
+        rated = sister.rating is not None or product.rating is None
+        if rated and not any(difference.forbids for difference in found):
             score_difference = trial.after.score - bench.before.score
     return Sister(
         sku=sister.sku,

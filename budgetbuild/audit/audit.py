@@ -12,6 +12,7 @@ from budgetbuild.audit.fitting import check_fitting
 from budgetbuild.audit.locations import location_figures
 from budgetbuild.audit.points import score_parts
 from budgetbuild.audit.powering import device_figures
+from budgetbuild.audit.ratings import check_ratings
 from budgetbuild.audit.signals import check_signals
 from budgetbuild.audit.treated import treatment_figures
 from budgetbuild.build import Audited, System
@@ -44,6 +45,7 @@ def audit(
     devices = device_figures(case)
     pairs = check_signals(case)
     treated_m2, coverage = treatment_figures(case)
+    check_ratings(case)
     lines = bill(case, treated_m2, allowed_over)
     return Audited(
         system=system,

@@ -6,11 +6,15 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from budgetbuild.audit.case import BRIEF, Case, total_quantity
+from budgetbuild.audit.rises import risen
 from budgetbuild.build import PricedLine, Role
 from budgetbuild.catalogue.items import Amplifier
 from budgetbuild.catalogue.kinds import HeadUnitMode, Work
 from budgetbuild.trade import money
 from budgetbuild.trade.figures import exact
+
+WITHIN_CAP = "Total within the cap"
+"""The rule on the sum of the lines."""
 
 
 class Entry(NamedTuple):
@@ -48,7 +52,7 @@ def bill(case: Case, treated_m2: float, allowed_over: int) -> tuple[PricedLine, 
         )
     if case.cap is not None:
         case.notes.check(
-            "Total within the cap",
+            WITHIN_CAP,
             "",
             f"{running / 100:.2f}",
             f"at most {case.cap / 100:.2f}",
@@ -59,6 +63,10 @@ def bill(case: Case, treated_m2: float, allowed_over: int) -> tuple[PricedLine, 
         budget = case.cap - allowed_over
         if budget < running <= case.cap:
             case.notes.caution("over-budget", "", over_cents=running - budget, allowance_cents=allowed_over)
+    rises = risen(case.products, case.system.parts)
+    if rises:
+        most = running + sum(rise.cents for rise in rises)
+        case.notes.caution("prices-may-rise", "", products=len(rises), most_cents=most)
     return tuple(lines)
 
 

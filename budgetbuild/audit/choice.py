@@ -11,6 +11,8 @@ from budgetbuild.catalogue.items import Product, Speaker, Subwoofer
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.catalogue.names import fold
 
+ON_OFFER = "Every part is an active product of the right sheet, in whole pieces"
+"""The rule that no product is gone, or listed as another kind."""
 LOCATION_ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}
 
 
@@ -31,7 +33,7 @@ def _known_parts(case: Case) -> None:
     wrong = [part.sku for part in case.system.parts if not _known(case, part)]
     doubled = [sku for (_, sku), count in Counter((p.role, p.sku) for p in case.system.parts).items() if count > 1]
     case.notes.check(
-        "Every part is an active product of the right sheet, in whole pieces",
+        ON_OFFER,
         "",
         ", ".join(wrong + doubled) or "all",
         "all",

@@ -18,6 +18,9 @@ from budgetbuild.build.alternatives import (
 )
 from budgetbuild.build.audited import Audited, Caution, Check, DeviceFigures, LocationFigures, PricedLine, ScorePart
 from budgetbuild.build.beside import NOTHING_BESIDE, Beside
+from budgetbuild.build.certain import Certain, Risen, Secured
+from budgetbuild.build.published import Published, PublishedBuild, PublishedLine, PublishedStatus
+from budgetbuild.build.recheck import Drift, Recheck, Rechecked, Remedy, Standing, Weight
 from budgetbuild.build.solved import Build, Curve, NoBuild, Status
 from budgetbuild.build.system import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
 
@@ -30,11 +33,13 @@ __all__ = [
     "Build",
     "CableRun",
     "Caution",
+    "Certain",
     "Change",
     "Check",
     "Curve",
     "DeviceFigures",
     "Difference",
+    "Drift",
     "Drive",
     "Driver",
     "Entry",
@@ -45,13 +50,24 @@ __all__ = [
     "NoBuild",
     "Part",
     "PricedLine",
+    "Published",
+    "PublishedBuild",
+    "PublishedLine",
+    "PublishedStatus",
+    "Recheck",
+    "Rechecked",
     "Relief",
+    "Remedy",
+    "Risen",
     "Role",
     "RunnerUp",
     "ScorePart",
+    "Secured",
     "Sister",
+    "Standing",
     "Status",
     "Step",
     "System",
     "VersionAlert",
+    "Weight",
 ]

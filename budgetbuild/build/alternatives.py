@@ -100,7 +100,8 @@ class Sister:
     Attributes:
         offered: Whether the shop offers it.
         price_difference: What the build would cost more with it, in cents; below 0 where it is cheaper.
-        score_difference: What the build would score more, in whole thousandths; `None` where it would be refused.
+        score_difference: What the build would score more, in whole thousandths; `None` where it would be refused, or
+            the sister is unrated.
         differences: What would change, the refusals first.
     """
 

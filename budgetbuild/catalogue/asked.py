@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.columns import PRODUCT_SHEETS
 from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
+from budgetbuild.catalogue.meant import listed_vehicles, meant_by
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import Cell, Fault, UserInputError
 
@@ -61,6 +62,8 @@ def ask(rows: RowsBySheet, asked: Asked) -> None:
     briefs = rows.get("briefs", [])
     brief = _named(briefs, asked.brief) if asked.brief or len(briefs) != 1 else briefs[0]
     faults = [] if brief else [unknown("--brief", asked.brief, _names(briefs))]
+    if brief and not asked.vehicle:
+        faults += _one_of_several(brief, listed_vehicles(rows))
     if asked.vehicle and not _named(rows.get("vehicles", []), asked.vehicle):
         faults.append(unknown("--vehicle", asked.vehicle, _names(rows.get("vehicles", []))))
     known = sorted({str(row.get(field)) for row in _products(rows) for field in ("sku", "brand") if row.get(field)})
@@ -85,7 +88,7 @@ def ask(rows: RowsBySheet, asked: Asked) -> None:
 def _told(brief: Row, asked: Asked) -> Iterator[tuple[str, str, Any]]:
     """Option, field and value of every change."""
     if asked.vehicle:
-        yield "--vehicle", "vehicle", asked.vehicle
+        yield "--vehicle", "vehicle", (asked.vehicle,)
     if asked.must_include:
         yield "--must", "must_include", (*(brief.get("must_include") or ()), *asked.must_include)
     if asked.leave_out:
@@ -99,6 +102,15 @@ def _told(brief: Row, asked: Asked) -> Iterator[tuple[str, str, Any]]:
         yield "--fitted", "fitted", True
     if asked.brand_match:
         yield "--brand-match", "one_brand", OneBrand.MUST
+
+
+def _one_of_several(brief: Row, known: list[str]) -> list[Fault]:
+    """A brief for several vehicles is asked for in one of them."""
+    meant = meant_by(brief.get("vehicle") or (), known)
+    if len(meant) <= 1:
+        return []
+    found = f"a brief for {len(meant)} vehicles"
+    return [Fault(Cell("--vehicle"), "several-vehicles", found, _choices(list(known)), "name the customer's vehicle")]
 
 
 def _named(rows: list[Row], name: str) -> Row | None:

@@ -19,8 +19,8 @@ PERCENT = 100
 
 
 def _product(made: type[items.Product]) -> Callable[[Row], items.Product]:
-    """Builder of a product whose fields are the columns of its sheet."""
-    return lambda row: made(at=_at(row), **row.values)
+    """Builder of a product whose fields are the columns of its sheet; one that stays unrated is never offered."""
+    return lambda row: made(at=_at(row), **(row.values | ({"active": False} if row.unrated else {})))
 
 
 def _at(row: Row) -> Cell:
@@ -62,8 +62,10 @@ def _vehicle(row: Row) -> shop.Vehicle:
 
 
 def _brief(row: Row) -> shop.Brief:
-    """A brief."""
-    return shop.Brief(at=_at(row), **row.values)
+    """A brief; the sheet counts its share in percent, and one vehicle alone has none."""
+    values: dict[str, Any] = dict(row.values)
+    share = Fraction(values.pop("share", PERCENT)) / PERCENT
+    return shop.Brief(at=_at(row), share=share if "vehicles" in values else Fraction(1), **values)
 
 
 def _tier(row: Row) -> shop.Tier:
@@ -79,19 +81,26 @@ def _text(row: Row) -> shop.Text:
     return shop.Text(at=_at(row), **row.values)
 
 
+ITEMS: dict[str, type[items.Product]] = {
+    "head_units": items.HeadUnit,
+    "converters": items.Converter,
+    "speakers": items.Speaker,
+    "subwoofers": items.Subwoofer,
+    "boxes": items.Box,
+    "amplifiers": items.Amplifier,
+    "power_kits": items.PowerKit,
+    "signal_leads": items.SignalLead,
+    "speaker_cables": items.SpeakerCable,
+    "aerials": items.Aerial,
+    "fitting_kits": items.FittingKit,
+    "deadening": items.Deadening,
+}
+"""Kind of product of each product sheet, by the field of `Catalogue` that holds them."""
 BUILDERS: dict[str, Callable[[Row], Any]] = {
-    "head_units": _product(items.HeadUnit),
-    "converters": _product(items.Converter),
-    "speakers": _product(items.Speaker),
-    "subwoofers": _product(items.Subwoofer),
-    "boxes": _product(items.Box),
-    "amplifiers": _product(items.Amplifier),
+    **{field: _product(made) for field, made in ITEMS.items()},
     "power_kits": _cable(items.PowerKit),
-    "signal_leads": _product(items.SignalLead),
     "speaker_cables": _cable(items.SpeakerCable),
-    "aerials": _product(items.Aerial),
     "fitting_kits": _fitting_kit,
-    "deadening": _product(items.Deadening),
     "vehicles": _vehicle,
     "briefs": _brief,
     "tiers": _tier,

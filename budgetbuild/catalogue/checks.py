@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.columns import PRODUCT_SHEETS
+from budgetbuild.catalogue.columns import PRODUCT_SHEETS, SHEETS
 from budgetbuild.catalogue.kinds import HeadUnitMode, TextPlace, Want, Work
+from budgetbuild.catalogue.meant import folded_vehicles, vehicles_of
 from budgetbuild.catalogue.names import fold
+from budgetbuild.catalogue.parse import parse_cell
+from budgetbuild.catalogue.parse_numbers import Hints
 from budgetbuild.catalogue.problems import did_you_mean
+from budgetbuild.catalogue.schema import is_example
 from budgetbuild.catalogue.usage import Usage, wants
 from budgetbuild.catalogue.weights import DEFAULT_POINTS, WHOLE_SCORE
 from budgetbuild.faults import Fault, Severity
@@ -17,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from budgetbuild.catalogue.rows import Row
+    from budgetbuild.catalogue.schema import Sheet
     from budgetbuild.catalogue.settings import SettingRows
     from budgetbuild.catalogue.usage import RowsBySheet
 
@@ -107,20 +112,28 @@ def _names(rows: Iterable[Row], field: str) -> dict[str, str]:
 
 
 def check_brief_vehicles(shop: Shop) -> Iterator[Finding]:
-    """A brief names a vehicle of the Vehicles sheet."""
+    """A brief names vehicles of the Vehicles sheet; a share of them, only where there are several."""
     known = _names(shop.of("vehicles"), "name")
     for brief in shop.of("briefs"):
-        vehicle = brief.get("vehicle")
-        if vehicle and known and fold(vehicle) not in known:
-            yield _unknown(brief, "vehicle", vehicle, known.values())
+        vehicles = vehicles_of(brief)
+        for vehicle in vehicles if known else ():
+            if fold(vehicle) not in known:
+                yield _unknown(brief, "vehicle", vehicle, known.values())
+        if brief.get("vehicle") == ():
+            expected = "Vehicle: a name from the Vehicles sheet, several separated by ;, or all"
+            yield brief, brief.fault("vehicle", "missing-value", expected, "fill it in")
+        if len(vehicles) == 1 and brief.filled("share"):
+            expected = "Share %: how many of several vehicles the system must fit"
+            yield brief, brief.fault("share", "ignored-value", expected, "not used; clear it", Severity.NOTICE)
 
 
 def _replaced(shop: Shop) -> set[str]:
     """Folded names of the vehicles whose head unit a brief replaces."""
     return {
-        fold(str(brief.get("vehicle") or ""))
+        name
         for brief in shop.usage.briefs
         if brief.get("head_unit") is HeadUnitMode.REPLACE
+        for name in folded_vehicles(brief)
     }
 
 
@@ -168,13 +181,16 @@ def check_brief_terms(shop: Shop) -> Iterator[Finding]:
     """What a brief must include exists and is offered; what it leaves out is told where it does not exist."""
     products = list(shop.products())
     known = _names(products, "sku") | _names(products, "brand")
-    offered = [row for row in products if row.get("active") is not False]
+    offered = [row for row in products if row.get("active") is not False and not row.unrated]
+    blank = [row for row in products if row.unrated]
+    unrated = _names(blank, "sku") | _names(blank, "brand")
     names = _names(offered, "sku") | _names(offered, "brand")
     for brief in shop.of("briefs"):
         for term in brief.get("must_include") or ():
             if fold(term) not in known:
                 yield _unknown(brief, "must_include", term, known.values())
             elif fold(term) not in names:
+                mend = "rate it" if fold(term) in unrated else "set its Active to yes"
                 yield (
                     brief,
                     Fault(
@@ -182,7 +198,7 @@ def check_brief_terms(shop: Shop) -> Iterator[Finding]:
                         "never-offered",
                         f'"{term}"',
                         "Must include: a product that is offered",
-                        "set its Active to yes, or take it out here",
+                        f"{mend}, or take it out here",
                     ),
                 )
         for term in brief.get("leave_out") or ():
@@ -286,6 +302,29 @@ def check_texts(shop: Shop) -> Iterator[Finding]:
             yield row, row.fault("about", "ignored-value", "About: nothing here", mend, Severity.NOTICE)
 
 
+def check_examples(shop: Shop) -> Iterator[Finding]:
+    """Example rows of a new workbook that still stand among the shop's own are told once."""
+    rows = [row for sheet in SHEETS if shop.of(sheet.field) for row in _examples(sheet, shop.of(sheet.field))]
+    if rows:
+        found = f"{len(rows)} example row{'' if len(rows) == 1 else 's'}"
+        mend = "type over them or delete them before you publish; they are read like any other"
+        at = rows[0].at(rows[0].table.sheet.columns[0].field)
+        yield rows[0], Fault(at, "example-rows", found, "the shop's own rows", mend, Severity.NOTICE)
+
+
+def _examples(sheet: Sheet, rows: Iterable[Row]) -> Iterator[Row]:
+    """Rows that bear a text that says of itself that it is the example; without such texts, wholly the example."""
+    raw = {one: one.example for one in sheet.columns if one.example is not None}
+    read = {
+        one.field: parse_cell(float(value) if isinstance(value, int) else value, one, Hints())
+        for one, value in raw.items()
+    }
+    marking = [one.field for one, value in raw.items() if is_example(value)]
+    told = any if marking else all
+    if marking or (read and not sheet.listed):
+        yield from (row for row in rows if told(row.get(field) == read[field] for field in marking or read))
+
+
 CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_unique_skus,
     check_unique_names,
@@ -298,11 +337,27 @@ CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_labour,
     check_weights,
     check_texts,
+    check_examples,
 )
 
 
 def check_shop(shop: Shop) -> None:
-    """Note everything that is wrong across rows, each with its row."""
+    """Note everything that is wrong across rows, each with its row, and with a setting."""
     for check in CHECKS:
         for row, fault in check(shop):
             row.faults.append(fault)
+    shop.settings.faults.faults.extend(_check_rising(shop))
+
+
+def _check_rising(shop: Shop) -> Iterator[Fault]:
+    """Where prices may rise, some product says how far."""
+    rising = shop.settings.values.get("rising", 0)
+    if rising and not any(row.get("price_high") for row in shop.products()):
+        yield Fault(
+            shop.settings.cells["rising"],
+            "no-price-ranges",
+            str(rising),
+            "products with a Price high",
+            "every price is taken as certain; fill in Price high where one may rise",
+            Severity.NOTICE,
+        )

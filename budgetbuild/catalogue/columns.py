@@ -14,13 +14,21 @@ from budgetbuild.catalogue.shop_sheets import SHOP_SHEETS
 SHEETS: tuple[Sheet, ...] = (*PRODUCT_SHEETS, *SHOP_SHEETS)
 """Every sheet, in the order in which a new workbook writes them."""
 
+READ_ME, TO_FILL_IN, LEFT_OVER = "Read me", "To fill in", "Left over"
+FOR_PEOPLE = (READ_ME, TO_FILL_IN, LEFT_OVER)
+"""Sheets that the tool writes for people only, and passes over."""
+
 __all__ = [
+    "FOR_PEOPLE",
+    "LEFT_OVER",
     "LIMIT_SETTINGS",
     "PRODUCT_SHEETS",
+    "READ_ME",
     "SETTINGS",
     "SHEETS",
     "SHOP_SETTINGS",
     "SHOP_SHEETS",
+    "TO_FILL_IN",
     "Column",
     "Kind",
     "Sheet",

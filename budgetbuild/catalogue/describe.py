@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
 COLUMN_HEAD = ("column", "value", "if blank", "meaning")
+NEEDED = "needed, typed or reckoned by `Points`,"
 SETTING_HEAD = ("setting", "value", "if blank", "meaning")
 
 
@@ -44,10 +45,12 @@ def common_columns() -> tuple[Column, ...]:
 
 def shared_column(column: Column, sheets: Sequence[Sheet]) -> Column:
     """A column of several sheets as one declaration: required where all of them require it."""
+    if len({sheet.column(column.field).example for sheet in sheets}) > 1:
+        column = replace(column, example=None)
     needing = [sheet.name for sheet in sheets if sheet.column(column.field).required]
     if not needing or len(needing) == len(sheets):
         return column
-    return replace(column, required=False, blank=f"needed on {', '.join(needing)}; elsewhere it earns nothing")
+    return replace(column, required=False, blank=f"{NEEDED} on {', '.join(needing)}; elsewhere it earns nothing")
 
 
 def describe_sheet(sheet: Sheet, common: Iterable[Column]) -> Iterator[str]:
@@ -69,9 +72,19 @@ def table(head: tuple[str, ...], columns: Iterable[Column]) -> Iterator[str]:
             f"`{column.header}`",
             describe_value(column),
             escaped(blank),
-            escaped(column.help) + describe_names(column),
+            escaped(column.help) + describe_example(column) + describe_names(column),
         )
         yield f"| {' | '.join(cells)} |"
+
+
+def describe_example(column: Column) -> str:
+    """What a cell may hold, where that says more than the kind of column; words to choose from stand there anyway.
+
+    >>> describe_example(Column(header="Size mm", field="size_mm", kind=Kind.NUMBER, example=165, help=""))
+    ' Such as `165`.'
+    """
+    tells = column.example is not None and not column.choices and column.kind is not Kind.YES_NO
+    return f" Such as `{column.example}`." if tells and "example" not in str(column.example).casefold() else ""
 
 
 def describe_names(column: Column) -> str:

@@ -30,11 +30,16 @@ NOWHERE = Cell()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Product:
-    """Columns common to every product sheet. `price` includes tax, `cost` excludes it; both whole cents."""
+    """Columns common to every product sheet. `price` includes tax, `cost` excludes it; both whole cents.
+
+    Attributes:
+        price_high: What the price may rise to, in cents; `None` where it is certain.
+    """
 
     at: Cell = NOWHERE
     sku: str
     price: int
+    price_high: int | None = None
     brand: str = ""
     model: str = ""
     rating: float | None = None
@@ -49,6 +54,11 @@ class Product:
     def name(self) -> str:
         """Brand and model as one would say them."""
         return f"{self.brand} {self.model}".strip() or self.sku
+
+    @property
+    def rise(self) -> int:
+        """By how much the price of one piece may rise, in cents; 0 where it is certain."""
+        return 0 if self.price_high is None else self.price_high - self.price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

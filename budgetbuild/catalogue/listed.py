@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from budgetbuild.catalogue.meant import meant_by
 from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.read import read_sheets
 from budgetbuild.catalogue.rows import parse_rows
@@ -15,6 +16,7 @@ from budgetbuild.catalogue.tables import find_tables
 from budgetbuild.faults import Collector
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from budgetbuild.catalogue.rows import Row
@@ -22,11 +24,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ListedBrief:
-    """A brief as it stands; `vehicle` is empty where its cell is blank or spoilt."""
+    """A brief as it stands; `vehicle` is empty where its cell is blank or spoilt, or where it is for several."""
 
     name: str
     vehicle: str
     fitted: bool
+    several: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,15 +61,20 @@ def names_of(path: Path) -> Listed:
         rows = parse_rows(tables[field], currency) if field in tables else []
         return [row for row in rows if row.get("name")]
 
+    vehicles = tuple(str(row.get("name")) for row in named("vehicles"))
     return Listed(
-        briefs=tuple(
-            ListedBrief(str(row.get("name")), str(row.get("vehicle") or ""), bool(row.get("fitted")))
-            for row in named("briefs")
-        ),
-        vehicles=tuple(str(row.get("name")) for row in named("vehicles")),
+        briefs=tuple(_brief(row, vehicles) for row in named("briefs")),
+        vehicles=vehicles,
         currency=currency,
         allowance=usual_allowance(_allowance(row) for row in named("tiers")),
     )
+
+
+def _brief(row: Row, vehicles: Sequence[str]) -> ListedBrief:
+    """A brief with its vehicle, where it is for one alone."""
+    meant = meant_by(row.get("vehicle") or (), vehicles)
+    own = meant[0] if len(meant) == 1 else ""
+    return ListedBrief(str(row.get("name")), own, bool(row.get("fitted")), several=len(meant) > 1)
 
 
 def _allowance(tier: Row) -> Fraction:

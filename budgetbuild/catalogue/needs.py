@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.catalogue.checks import Shop
     from budgetbuild.catalogue.rows import Row
+    from budgetbuild.catalogue.schema import Sheet
 
 
 def _amplifies_speakers(brief: Row) -> bool:
@@ -46,6 +47,7 @@ def missing_sheets(shop: Shop) -> Iterator[Fault]:
     """Every sheet without a single row that some brief needs (a fault) or may use (a warning)."""
     for sheet in SHEETS:
         if shop.of(sheet.field):
+            yield from _nothing_rated(sheet, shop)
             continue
         if sheet.required:
             yield Fault(
@@ -53,16 +55,34 @@ def missing_sheets(shop: Shop) -> Iterator[Fault]:
                 "missing-sheet",
                 "no rows",
                 f"a sheet {sheet.name} with at least one row",
-                "add it; sample_catalogue.xlsx shows its columns",
+                "add it; budgetbuild starter writes one with its columns",
             )
         elif sheet.field in MAY_USE:
             yield from _missing(sheet.name, sheet.field, shop)
 
 
+def _needing(field: str, shop: Shop) -> list[Row]:
+    """Briefs of which no build can do without a sheet."""
+    must = MUST_USE.get(field)
+    return [brief for brief in shop.usage.briefs if must is not None and must(brief)]
+
+
+def _nothing_rated(sheet: Sheet, shop: Shop) -> Iterator[Fault]:
+    """A sheet that some brief needs and whose every product stays unrated; each of them says so itself."""
+    needing = _needing(sheet.field, shop)
+    if needing and all(row.unrated for row in shop.of(sheet.field)):
+        yield Fault(
+            Cell(shop.of(sheet.field)[0].table.title),
+            "nothing-rated",
+            "no rated product",
+            f"a sheet {sheet.name} with at least one rated product, which {_said(needing[0])} needs",
+            "rate one, or fill in what its rating is reckoned from",
+        )
+
+
 def _missing(name: str, field: str, shop: Shop) -> Iterator[Fault]:
     """A sheet that only some briefs need."""
-    must = MUST_USE.get(field)
-    needing = [brief for brief in shop.usage.briefs if must is not None and must(brief)]
+    needing = _needing(field, shop)
     using = [brief for brief in shop.usage.briefs if MAY_USE[field](brief)]
     if needing:
         yield Fault(
@@ -70,7 +90,7 @@ def _missing(name: str, field: str, shop: Shop) -> Iterator[Fault]:
             "missing-sheet",
             "no rows",
             f"a sheet {name} with at least one row, which {_said(needing[0])} needs",
-            "add it; sample_catalogue.xlsx shows its columns",
+            "add it; budgetbuild starter writes one with its columns",
         )
     elif using and _worth_telling(field, shop):
         yield Fault(

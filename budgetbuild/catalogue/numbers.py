@@ -6,6 +6,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -55,8 +56,11 @@ _GROUPS = {",": re.compile(r"\d{1,3}(?:,\d{3})+"), ".": re.compile(r"\d{1,3}(?:\
 _SIMPLE = re.compile(r"(?P<left>\d*)(?P<mark>[.,])(?P<right>\d+)")
 
 
+@lru_cache(maxsize=100_000)
 def take_apart(text: str) -> Written | None:
     r"""Take a text apart around its one number; `None` where there is no such number.
+
+    Every text is asked for twice: for the decimal mark of its column, then for its value.
 
     >>> take_apart("€ 1.299,00")
     Written(before='€', number=Number(value=Decimal('1299.00'), mark=','), after='')

@@ -84,16 +84,29 @@ def open_package(path: Path) -> Package:
     Raises:
         UserInputError: The file is missing, of another kind, damaged, too large or hostile.
     """
-    data = _bytes(path)
-    _refuse_other_kinds(path.name, data)
+    return package_of(path.name, read_bytes(path))
+
+
+def package_of(name: str, data: bytes) -> Package:
+    """A workbook from its bytes, looked at before any reader library does.
+
+    Raises:
+        UserInputError: They are of another kind, damaged, too large or hostile.
+    """
+    _refuse_other_kinds(name, data)
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            _refuse_bombs(path.name, len(data), archive)
-            _refuse_other_packages(path.name, archive)
-            _refuse_declarations(path.name, archive)
-            return Package(path.name, data, _sheets(archive))
+            _refuse_bombs(name, len(data), archive)
+            _refuse_other_packages(name, archive)
+            _refuse_declarations(name, archive)
+            return Package(name, data, _sheets(archive))
     except _STUMBLES as error:
-        raise UserInputError([_damaged(path.name)]) from error
+        raise UserInputError([_damaged(name)]) from error
+
+
+def is_package(data: bytes) -> bool:
+    """Whether bytes are those of a workbook of any age, whatever the file's name says; text is not."""
+    return data.startswith((_ZIP, _OLE))
 
 
 def _damaged(name: str) -> Fault:
@@ -107,17 +120,26 @@ def _damaged(name: str) -> Fault:
     )
 
 
-def _bytes(path: Path) -> bytes:
-    """The file's bytes."""
+def read_bytes(path: Path, wanted: str = "a workbook") -> bytes:
+    """The file's bytes.
+
+    Args:
+        path: The file.
+        wanted: What it should be, in words.
+
+    Raises:
+        UserInputError: There is no such file, it may not be read, or it is too large.
+    """
     if path.is_dir():
-        refuse(path.name, "not-a-file", "a workbook, not a folder", "name the .xlsx file")
+        refuse(path.name, "not-a-file", f"{wanted}, not a folder", "name the file itself")
     try:
         size = path.stat().st_size
         if size > MOST_FILE_BYTES:
-            refuse(path.name, "file-too-large", f"at most {MOST_FILE_BYTES // MEGABYTE} MB", "take pictures out of it")
+            most = f"at most {MOST_FILE_BYTES // MEGABYTE} MB"
+            refuse(path.name, "file-too-large", most, "take out pictures and what is no price list")
         return path.read_bytes()
     except FileNotFoundError:
-        refuse(path.name, "no-such-file", "a workbook", "check the name and the folder")
+        refuse(path.name, "no-such-file", wanted, "check the name and the folder")
     except OSError as error:
         refuse(path.name, "unreadable-file", "a file that may be read", f"close it elsewhere ({error.strerror})")
 

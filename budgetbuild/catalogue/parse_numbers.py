@@ -38,7 +38,7 @@ def parse_number(value: RawValue, column: Column, hints: Hints) -> int | float |
         Whole cents (`MONEY`), an int (`WHOLE`), a float (`NUMBER`), an exact share of one (`SHARE`) or percent
         (`PERCENT`) as a `Decimal`; a `Problem` where the cell holds none.
     """
-    number = _decimal(value, column, hints)
+    number = exact_number(value, column, hints)
     if isinstance(number, Problem):
         return number
     outside = _outside(number, column) or _unclear_percent(number, value, column)
@@ -47,8 +47,8 @@ def parse_number(value: RawValue, column: Column, hints: Hints) -> int | float |
     return _typed(number, column, is_float=not isinstance(value, str))
 
 
-def _decimal(value: RawValue, column: Column, hints: Hints) -> Decimal | Problem:
-    """The number in the column's own measure, exact as it stands."""
+def exact_number(value: RawValue, column: Column, hints: Hints) -> Decimal | Problem:
+    """The number in the column's own measure, exact as it stands, whatever its range and its decimals."""
     if isinstance(value, float):
         return _finite(value, column)
     if isinstance(value, str):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, SubwooferType
+from budgetbuild.catalogue.meant import folded_vehicles
 from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.usage import takes_pairs, wants
 
@@ -49,6 +50,7 @@ VEHICLE_FIELDS: dict[str, Callable[[Row], bool]] = {
     "rear_run_m": _amplifies("rear"),
     "bass_run_m": _amplifies("bass"),
     "door_m2": _wants("deadening"),
+    "weight": lambda brief: bool(brief.get("vehicles")),
 }
 """For each fact of a vehicle, whether a brief for that vehicle can use it."""
 
@@ -90,6 +92,4 @@ def cell_used(usage: Usage, row: Row, field: str) -> bool:
     if needs is None or usage.everything:
         return True
     name = fold(str(row.get("name") or ""))
-    return any(
-        needs(brief) for brief in usage.briefs if not name or fold(str(brief.get("vehicle") or "")) in {name, ""}
-    )
+    return any(needs(brief) for brief in usage.briefs if not name or folded_vehicles(brief) & {name, ""})

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.gauge import awg_area
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, SubwooferType, Want
+from budgetbuild.catalogue.schema import SheetKind
 from budgetbuild.faults import Fault, Severity
 
 if TYPE_CHECKING:
@@ -26,6 +27,25 @@ def _needed(row: Row, field: str, why: str) -> Iterator[Fault]:
     if not row.filled(field):
         header = row.table.sheet.column(field).header
         yield row.fault(field, "missing-value", f"{header}: {why}", "fill it in")
+
+
+def check_price_range(row: Row) -> Iterator[Fault]:
+    """The price that a product may rise to is not below its price; told where the value stands that came last."""
+    price, high = row.get("price"), row.get("price_high")
+    if price is None or high is None or high >= price:
+        return
+    mend = "correct one of the two, or clear Price high where the price is certain"
+    if "price" in row.told and "price_high" not in row.told:
+        expected = f"Price: at most the Price high, {_amount(high)} at {row.at('price_high')}"
+        yield Fault(row.at("price"), "range-reversed", _amount(price), expected, mend)
+    else:
+        expected = f"Price high: at least the Price, {_amount(price)} at {row.at('price')}"
+        yield Fault(row.at("price_high"), "range-reversed", _amount(high), expected, mend)
+
+
+def _amount(cents: int) -> str:
+    """Money in a message."""
+    return f"{cents // 100}.{cents % 100:02d}"
 
 
 def check_subwoofer_load(row: Row) -> Iterator[Fault]:
@@ -180,6 +200,8 @@ def check_wants_something(row: Row) -> Iterator[Fault]:
         )
 
 
+PRODUCT_CHECKS = (check_price_range,)
+"""Checks of the rows of every product sheet."""
 ROW_CHECKS: dict[str, tuple[Callable[[Row], Iterator[Fault]], ...]] = {
     "subwoofers": (check_subwoofer_load, check_driver, check_box_range),
     "amplifiers": (check_amplifier_channels, check_amplifier_ratings, check_amplifier_current, check_amplifier_bridge),
@@ -193,5 +215,6 @@ ROW_CHECKS: dict[str, tuple[Callable[[Row], Iterator[Fault]], ...]] = {
 
 def check_row(row: Row) -> None:
     """Note everything that is wrong within a row."""
-    for check in ROW_CHECKS.get(row.table.sheet.field, ()):
+    of_kind = PRODUCT_CHECKS if row.table.sheet.kind is SheetKind.PRODUCT else ()
+    for check in (*of_kind, *ROW_CHECKS.get(row.table.sheet.field, ())):
         row.faults.extend(check(row))

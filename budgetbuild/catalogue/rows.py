@@ -30,6 +30,7 @@ class Row:
         faults: What is wrong with the row.
         spoilt: Fields whose cell cannot be used; nothing more is said about them.
         told: Where fields were told that do not stand in the sheet.
+        unrated: Whether its rating is blank and cannot be reckoned, so that it is never offered.
     """
 
     table: Table
@@ -38,6 +39,7 @@ class Row:
     faults: list[Fault] = field(default_factory=list)
     spoilt: set[str] = field(default_factory=set)
     told: dict[str, Cell] = field(default_factory=dict)
+    unrated: bool = False
 
     def get(self, name: str) -> Any:  # noqa: ANN401 - the type follows from the column's kind
         """The value of a field; `None` where it is blank or spoilt."""
@@ -58,6 +60,19 @@ class Row:
         self.spoilt.discard(name)
         self.values[name] = value
         self.told[name] = where
+
+    def spoil(self, name: str, where: Cell, faults: list[Fault]) -> None:
+        """Put a cell that cannot be used in the place of what stands in the sheet."""
+        self.tell(name, None, where)
+        del self.values[name]
+        self.spoilt.add(name)
+        self.faults += faults
+
+    def field_at(self, at: Cell) -> str | None:
+        """The field that a cell fills, if any, be it in the sheet or in another file."""
+        if at.file:
+            return next((name for name, cell in self.told.items() if cell == at), None)
+        return self.table.field_at(at.column)
 
     @property
     def sound(self) -> bool:

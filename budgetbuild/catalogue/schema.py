@@ -62,6 +62,8 @@ class Column:
         assumed: The choice as which a blank cell is read, with a notice; the column itself must be there.
         rounded: Of `MONEY` that is never charged: amounts are rounded half up to a cent, as a formula leaves them.
         percent_from: Of a `PERCENT`: a bare number under this may be meant as a share, and is not guessed at.
+        names_in: Field of the sheet whose names the cells hold, such as `vehicles`.
+        example: What a cell may hold, as one would type it; the examples of all sheets make one small sound catalogue.
     """
 
     header: str
@@ -81,6 +83,8 @@ class Column:
     assumed: StrEnum | None = None
     rounded: bool = False
     percent_from: float = 0
+    names_in: str = ""
+    example: str | float | None = None
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -115,6 +119,8 @@ class Sheet:
         columns: In the order in which a new workbook writes them.
         required: Whether every catalogue has it; a product sheet is needed only where a brief needs it.
         aliases: Other names under which the sheet may stand.
+        listed: Rows that a new workbook lists, a cell for each of the first columns; `None` = to be filled in.
+        settings: Where each row is a value of its own: their declarations.
     """
 
     name: str
@@ -124,6 +130,8 @@ class Sheet:
     columns: tuple[Column, ...]
     required: bool = False
     aliases: tuple[str, ...] = ()
+    listed: tuple[tuple[str | float | None, ...], ...] = ()
+    settings: tuple[Column, ...] = ()
 
     @property
     def keys(self) -> frozenset[str]:
@@ -143,6 +151,19 @@ class Sheet:
             if column.field == field:
                 return column
         raise KeyError(field)
+
+
+EXAMPLE = "Example"
+"""How texts begin that tell an example row from a shop's own, whatever their case."""
+
+
+def is_example(value: object) -> bool:
+    """Whether a text says of itself that it is an example.
+
+    >>> is_example("EXAMPLE-01"), is_example("Exam set"), is_example(165)
+    (True, False, False)
+    """
+    return isinstance(value, str) and value.casefold().startswith(EXAMPLE.casefold())
 
 
 def key(name: str) -> str:

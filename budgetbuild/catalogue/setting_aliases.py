@@ -20,6 +20,13 @@ ALIASES: dict[str, tuple[str, ...]] = {
     "date": ("Price list date", "List date", "Date of the price list", "Catalogue date", "Price date"),
     "visible_gain": ("Visible gain", "Least visible gain", "Visible step", "Visible points"),
     "stretch_share": ("Stretch", "Swap stretch", "Budget stretch", "Stretch of the budget"),
+    "rising": (
+        "Rising prices",
+        "Price rises",
+        "How many prices may rise",
+        "Number of prices that may rise",
+        "Prices rising",
+    ),
     "ratio_min": (
         "Power ratio min",
         "Speaker power ratio min",

@@ -8,7 +8,8 @@ from budgetbuild.catalogue.setting_aliases import ALIASES
 from budgetbuild.catalogue.shop import Settings
 
 SHOP_SETTINGS = (
-    Column(header="Shop name", field="shop_name", aliases=ALIASES["shop_name"], help="Name printed on the results."),
+    Column(header="Shop name", field="shop_name", aliases=ALIASES["shop_name"], example="Example shop",
+           help="Name printed on the results."),
     Column(header="Currency code", field="currency", kind=Kind.CURRENCY, aliases=ALIASES["currency"], blank="EUR",
            help="Three letters, such as EUR."),
     Column(header="Locale", field="locale", kind=Kind.LOCALE, aliases=ALIASES["locale"], blank=Settings().locale,
@@ -24,6 +25,10 @@ SHOP_SETTINGS = (
     Column(header="Stretch share", field="stretch_share", kind=Kind.SHARE, positive=True, high=1,
            aliases=ALIASES["stretch_share"], blank=f"{float(Settings().stretch_share):.4g}",
            help="Share of the budget that a single swap may cost on top, and that the first thing to drop saves."),
+    Column(header="Prices that may rise", field="rising", kind=Kind.WHOLE, low=0, high=99, aliases=ALIASES["rising"],
+           blank=f"{Settings().rising}, nothing is asked",
+           help="Beside each build, the best one that stays within the cap even if the prices of any so many of its "
+           "products rise to their Price high."),
     Column(header="Shop address", field="shop_address", kind=Kind.NAMES, aliases=ALIASES["shop_address"],
            help="Printed on a customer's quote; lines separated by ;."),
     Column(header="Quote valid days", field="quote_days", kind=Kind.WHOLE, unit="days", positive=True, high=365,

@@ -5,7 +5,7 @@ Money is whole minor units (cents), runs are metres, dimensions millimetres. `No
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -32,6 +32,9 @@ from budgetbuild.catalogue.names import fold
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from budgetbuild.catalogue.fresh import Fresh
+    from budgetbuild.catalogue.promotion import DiscountCeiling, Promotion
+    from budgetbuild.catalogue.value import Criterion, Earned
     from budgetbuild.faults import Cell, Fault
 
 
@@ -46,7 +49,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vehicle:
-    """A vehicle; `None` = unknown. Runs in m, boot in mm, `door_m2` the area worth treating."""
+    """A vehicle; `None` = unknown. Runs in m, boot in mm, `door_m2` the area worth treating; `weight`: how common."""
 
     at: Cell = NOWHERE
     name: str
@@ -64,15 +67,24 @@ class Vehicle:
     rear_run_m: float | None = None
     bass_run_m: float | None = None
     door_m2: float | None = None
+    weight: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:
-    """What a customer wants. `must_include` and `leave_out` hold SKUs or brands as written in the sheet."""
+    """What a customer wants. `must_include` and `leave_out` hold SKUs or brands as written in the sheet.
+
+    Attributes:
+        vehicle: Name of the vehicle; empty where the brief is for several.
+        vehicles: Names of the vehicles where it is for several: one system that fits as many as `share` asks for.
+        share: Least share of their weights that the system must fit.
+    """
 
     at: Cell = NOWHERE
     name: str
-    vehicle: str
+    vehicle: str = ""
+    vehicles: tuple[str, ...] = ()
+    share: Fraction = Fraction(1)
     head_unit: HeadUnitMode
     own_preout_pairs: int = 0
     own_internal_w: float = 0.0
@@ -85,6 +97,19 @@ class Brief:
     one_brand: OneBrand = OneBrand.NO
     must_include: tuple[str, ...] = ()
     leave_out: tuple[str, ...] = ()
+
+    @property
+    def is_kit(self) -> bool:
+        """Whether it asks for one system for several vehicles."""
+        return bool(self.vehicles)
+
+    def named(self) -> tuple[str, ...]:
+        """Names of its vehicles, one or several."""
+        return self.vehicles or (self.vehicle,)
+
+    def in_vehicle(self, name: str) -> Brief:
+        """The same brief for one vehicle alone."""
+        return replace(self, vehicle=name, vehicles=(), share=Fraction(1))
 
 
 LOCALE = "en_GB"
@@ -150,6 +175,7 @@ class Settings:
         shop_address: Printed on a customer's quote, lines separated by `;`.
         quote_days: Days that a customer's quote is good for.
         quote_terms: What the shop prints under a customer's quote, sentences separated by `;`.
+        rising: Prices of how many products may rise to their high price before a build leaves the cap; 0 = not asked.
     """
 
     shop_name: str = ""
@@ -163,6 +189,7 @@ class Settings:
     shop_address: tuple[str, ...] = ()
     quote_days: int = 30
     quote_terms: tuple[str, ...] = ()
+    rising: int = 0
     limits: Limits = DEFAULT_LIMITS
 
 
@@ -183,6 +210,9 @@ class Catalogue:
     Attributes:
         labour_hours: Hours by work.
         warnings: Faults that did not stop the run (warnings and notices), in sheet order.
+        points: What each column earns towards the ratings that the shop leaves blank.
+        reckoned: What each product whose rating is reckoned earned, by its SKU; all other ratings are typed.
+        fresh: The price file that was laid over it, and what that changed; `None` where there was none.
     """
 
     name: str = ""
@@ -206,7 +236,12 @@ class Catalogue:
     weights: Weights = Weights()
     settings: Settings = Settings()
     texts: tuple[Text, ...] = ()
+    promotions: tuple[Promotion, ...] = ()
+    discounts: tuple[DiscountCeiling, ...] = ()
+    points: tuple[Criterion, ...] = ()
+    reckoned: dict[str, tuple[Earned, ...]] = field(default_factory=dict)
     warnings: tuple[Fault, ...] = ()
+    fresh: Fresh | None = None
 
     def products(self) -> tuple[Product, ...]:
         """Every product, sheet by sheet."""

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.cells import RawValue, plain
-from budgetbuild.catalogue.columns import SHEETS
+from budgetbuild.catalogue.columns import FOR_PEOPLE, SHEETS
 from budgetbuild.catalogue.problems import did_you_mean
 from budgetbuild.catalogue.schema import Column, Sheet, key
 from budgetbuild.catalogue.units import PEAK
 from budgetbuild.faults import Cell, Collector, Severity
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
     from budgetbuild.catalogue.read import RawSheet
 
 HEADER_WITHIN = 100
@@ -34,6 +36,8 @@ class Table:
         columns: Column number (from 1) of each field that has a header.
         body: Rows under the header row.
         sound: Whether its header row has no fault; otherwise its rows cannot be trusted.
+        file: Name of the file that it stands in, where that is another than the catalogue.
+        headers: What stands in the header row, by column number, columns of the shop's own among it.
     """
 
     sheet: Sheet
@@ -42,10 +46,12 @@ class Table:
     columns: dict[str, int]
     body: tuple[tuple[int, list[RawValue]], ...]
     sound: bool = True
+    file: str = ""
+    headers: dict[int, str] = field(default_factory=dict)
 
     def at(self, row: int, field: str) -> Cell:
         """Where a field of a row stands."""
-        return Cell(self.title, row, self.columns.get(field, 0))
+        return Cell(self.title, row, self.columns.get(field, 0), self.file)
 
     def field_at(self, column: int) -> str | None:
         """The field that a column fills, if any."""
@@ -75,6 +81,8 @@ def find_tables(raw: list[RawSheet], notes: Collector) -> tuple[dict[str, Table]
     meant = _meant_sheets([one.title for one in raw])
     absent = [sheet.name for sheet in SHEETS if sheet not in meant.values()]
     for one in raw:
+        if key(one.title) in map(key, FOR_PEOPLE):
+            continue
         sheet = meant.get(one.title)
         if sheet is None:
             _note_unknown_sheet(one, absent, notes)
@@ -89,7 +97,7 @@ def find_tables(raw: list[RawSheet], notes: Collector) -> tuple[dict[str, Table]
         else:
             collector = Collector()
             faults.append(SheetFaults(sheet, collector))
-            tables[sheet.field] = _table(sheet, one, collector)
+            tables[sheet.field] = read_table(sheet, one, collector)
     return tables, faults
 
 
@@ -118,10 +126,16 @@ def _only_near(name: str, absent: list[str]) -> str:
     return f"; {hint}" if hint.startswith("did") else ""
 
 
-def _table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
-    """Find the header row of a sheet and what stands in it."""
+def read_table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
+    """Find the header row of a sheet and what stands in it.
+
+    Args:
+        sheet: Its declaration.
+        raw: Its rows.
+        faults: Takes what is wrong with its headers.
+    """
     _note_hidden(raw, faults)
-    at = _header_index(sheet, raw)
+    at = header_index(sheet, raw)
     if at is None:
         if raw.rows:
             faults.add(
@@ -138,7 +152,8 @@ def _table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
     _check_merges(raw, number, columns, faults)
     if not any(fault.code == "merged-header" for fault in faults.faults):
         _check_present(sheet, Cell(raw.title, number), columns, headers, faults)
-    return Table(sheet, raw.title, number, columns, raw.rows[at + 1 :], sound=not faults.stopping)
+    body, sound = raw.rows[at + 1 :], not faults.stopping
+    return Table(sheet, raw.title, number, columns, body, sound=sound, headers=headers)
 
 
 def _note_hidden(raw: RawSheet, faults: Collector) -> None:
@@ -175,31 +190,41 @@ def _header(value: RawValue) -> str:
     return value if isinstance(value, str) else ""
 
 
-def _header_index(sheet: Sheet, raw: RawSheet) -> int | None:
-    """Which of the first rows looks most like the header row; the first among equals."""
-    known = {name: column.field for column in sheet.columns for name in column.keys}
+def header_index(sheet: Sheet, raw: RawSheet) -> int | None:
+    """Which of the first rows looks most like the header row of a sheet; the first among equals, `None` where none."""
+    known = known_names(sheet)
     best, most = None, LEAST_HEADERS - 1
     for index, (_, cells) in enumerate(raw.rows[:HEADER_WITHIN]):
-        matched = len({known[name] for name in (key(_header(value)) for value in cells) if name in known})
+        matched = len(named_fields(known, cells))
         if matched > most:
             best, most = index, matched
     return best
+
+
+def known_names(sheet: Sheet) -> dict[str, str]:
+    """The field that each name of a column means, by the name as names are matched."""
+    return {name: column.field for column in sheet.columns for name in column.keys}
+
+
+def named_fields(known: Mapping[str, str], cells: Iterable[RawValue]) -> set[str]:
+    """The fields that the cells of a row name; `known` is that of `known_names`."""
+    return {known[name] for name in (key(_header(value)) for value in cells) if name in known}
 
 
 def _columns(sheet: Sheet, title: str, row: int, headers: dict[int, str], faults: Collector) -> dict[str, int]:
     """Which column holds which field; doubled headers are faults, unknown ones notices."""
     meant = _meant_columns(sheet, headers)
     columns: dict[str, int] = {}
-    for number, field in meant.items():
-        if field in columns:
+    for number, name in meant.items():
+        if name in columns:
             faults.add(
                 Cell(title, row, number),
                 "doubled-header",
                 f'"{headers[number]}"',
                 "each column name once",
-                f"{Cell(title, row, columns[field])} has the same name; rename or delete one of the two",
+                f"{Cell(title, row, columns[name])} has the same name; rename or delete one of the two",
             )
-        columns.setdefault(field, number)
+        columns.setdefault(name, number)
     absent = [column.header for column in sheet.columns if column.field not in columns]
     for number, header in headers.items():
         if number not in meant:

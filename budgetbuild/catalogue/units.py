@@ -26,9 +26,17 @@ SPELLINGS: dict[str, frozenset[str]] = {
     "pairs": frozenset({"pair", "pairs", "pr"}),
     "channels": frozenset({"ch", "channel", "channels"}),
     OUT_OF_TEN: frozenset({OUT_OF_TEN, "of 10", "/10", "/ 10"}),
+    "cm": frozenset({"cm", "centimetre", "centimetres", "centimeter", "centimeters"}),
+    "inch": frozenset({'"', "''", "\u2032\u2032", "in", "inch", "inches"}),
+    "foot": frozenset({"'", "\u2032", "ft", "foot", "feet"}),
+    "cm2": frozenset({"cm2", "cm^2", "sq cm", "sqcm"}),
+    "cubic foot": frozenset({"cubic foot", "cubic feet", "cu ft", "cuft", "ft3", "ft^3"}),
+    "kW": frozenset({"kw", "kilowatt", "kilowatts"}),
+    "mA": frozenset({"ma", "milliampere", "milliamperes"}),
     "": frozenset(),
 }
-"""Folded spellings of every unit; a column accepts those of its own unit only."""
+"""Folded spellings of every unit; a column accepts those of its own unit only. No column of the workbook counts in the
+last ones: a price list that is imported may."""
 
 CURRENCY_MARKS: dict[str, frozenset[str]] = {
     "€": frozenset({"EUR"}),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.kinds import HeadUnitMode, Want
+from budgetbuild.catalogue.meant import folded_vehicles
 from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.schema import Sheet, SheetKind
 
@@ -72,7 +73,11 @@ class Usage:
 
     def sheet(self, sheet: Sheet) -> bool:
         """Whether any brief may use a sheet."""
-        may = MAY_USE.get(sheet.field)
+        return self._uses(sheet.field)
+
+    def _uses(self, field: str) -> bool:
+        """Whether any brief may use the sheet that fills a field."""
+        may = MAY_USE.get(field)
         return self.everything or may is None or any(map(may, self.briefs))
 
     def row(self, row: Row) -> bool:
@@ -82,6 +87,8 @@ class Usage:
             return True
         if sheet.field == "briefs":
             return row in self.briefs
+        if sheet.field == "points":
+            return "of" not in row.values or self._uses(row.values["of"])
         if sheet.field == "vehicles":
             return _name(row, "name") in self.vehicles
         return self.sheet(sheet) and (sheet.kind is not SheetKind.PRODUCT or self._product(row))
@@ -112,6 +119,6 @@ def find_usage(rows: RowsBySheet) -> Usage:
     named = {fold(name) for tier in tiers for name in tier.get("briefs") or ()}
     every_brief = not all(tier.get("briefs") for tier in tiers) or not named <= {_name(one, "name") for one in briefs}
     used = tuple(brief for brief in briefs if every_brief or not tiers or _name(brief, "name") in named)
-    vehicles = {_name(brief, "vehicle") for brief in used}
+    vehicles = {name for brief in used for name in folded_vehicles(brief)}
     listed = {_name(vehicle, "name") for vehicle in rows.get("vehicles", [])}
     return Usage(everything=not used, briefs=used, vehicles=frozenset(listed if vehicles - listed else vehicles))

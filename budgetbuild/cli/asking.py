@@ -18,6 +18,7 @@ from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from pathlib import Path
 
     from budgetbuild.catalogue.listed import Listed, ListedBrief
 
@@ -47,8 +48,13 @@ def can_ask() -> bool:
 
 
 def lacks(given: Given, listed: Listed) -> bool:
-    """Whether a quote cannot be made from what was said: there is no budget, or several briefs and none named."""
-    return not given.budget or not (given.brief or len(listed.briefs) == 1)
+    """Whether a quote cannot be made from what was said.
+
+    There is no budget; or several briefs and none named; or several vehicles in the brief and none named.
+    """
+    briefs = [one for one in listed.briefs if not given.brief or fold(one.name) == fold(given.brief)]
+    open_vehicle = not given.vehicle and any(brief.several for brief in briefs)
+    return not given.budget or not (given.brief or len(listed.briefs) == 1) or open_vehicle
 
 
 def ask_missing(given: Given, listed: Listed) -> Given:
@@ -68,9 +74,10 @@ def ask_missing(given: Given, listed: Listed) -> Given:
     return told
 
 
-def same_again(given: Given, catalogue: str) -> str:
+def same_again(given: Given, catalogue: Path, prices: Path | None = None) -> str:
     """The command that asks for the same without questions."""
-    words = ["budgetbuild", "quote", catalogue, "--brief", given.brief, "--vehicle", given.vehicle]
+    files = [str(catalogue), *(["--prices", str(prices)] if prices else [])]
+    words = ["budgetbuild", "quote", *files, "--brief", given.brief, "--vehicle", given.vehicle]
     return shlex.join([*words, "--budget", given.budget, *(["--fitted"] if given.fitted else [])])
 
 
@@ -79,9 +86,14 @@ def _ask_brief(given: Given, listed: Listed) -> ListedBrief | None:
     by_name = {fold(brief.name): brief for brief in reversed(listed.briefs)}
     if given.brief or len(listed.briefs) == 1:
         return by_name.get(fold(given.brief or listed.briefs[0].name))
-    remarks = [f"for {brief.vehicle}" if brief.vehicle else "" for brief in listed.briefs]
+    remarks = [_for_which(brief) for brief in listed.briefs]
     name = _ask_name("Brief", "--brief", [brief.name for brief in listed.briefs], remarks=remarks)
     return by_name[fold(name)]
+
+
+def _for_which(brief: ListedBrief) -> str:
+    """The vehicle of a brief, in a list of briefs."""
+    return "for several vehicles" if brief.several else f"for {brief.vehicle}" if brief.vehicle else ""
 
 
 def _ask_vehicle(listed: Listed, brief: ListedBrief | None) -> str:

@@ -8,11 +8,11 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.into_copy import copy_of, load_both, placed
+from budgetbuild.cli.loading import add_catalogue, load
 from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from budgetbuild.report.words.voice import Voice
 
 DEFAULT_TIME_LIMIT_S = 60.0
+MOST_PRICES = 99
+"""More prices than a build has products."""
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -35,7 +37,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="Solve every tier and brief of a catalogue; write tiers.xlsx, guide.md, guide.html, rundown.md, "
         "pick_list.html, counter.html and results.json.",
     )
-    parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    add_catalogue(parser)
     parser.add_argument(
         "--out", type=Path, default=Path("out"), metavar="DIR", help="folder to write into (default: out)"
     )
@@ -48,6 +50,13 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         metavar="SECONDS",
         help=f"most time for one build (default: {DEFAULT_TIME_LIMIT_S:g}); a build stopped early says how far it may "
         "be from the best",
+    )
+    parser.add_argument(
+        "--rising",
+        type=prices,
+        metavar="N",
+        help="beside each build, the best one that stays within the cap even if the prices of any N of its products "
+        "rise to their Price high (default: the setting Prices that may rise, else 0)",
     )
     parser.add_argument("--solver", choices=("highs", "cbc"), default="highs", help="which solver (default: highs)")
     parser.add_argument(
@@ -92,11 +101,22 @@ def seconds(text: str) -> float:
     return number
 
 
+def prices(text: str) -> int:
+    """A number of prices from the command line.
+
+    Raises:
+        argparse.ArgumentTypeError: It is not a whole number from 0 to 99.
+    """
+    if not text.isdecimal() or int(text) > MOST_PRICES:
+        raise argparse.ArgumentTypeError(f"{text} is not a whole number from 0 to {MOST_PRICES}")
+    return int(text)
+
+
 def run(arguments: argparse.Namespace) -> int:
     """Do it; tells whether some build has no solution."""
     # Nobody should wait for what cannot be printed, copied or said.
     browser = _browser() if arguments.pdf else None
-    catalogue, shop = load_both(arguments) if arguments.into_copy else (load_catalogue(arguments.catalogue), None)
+    catalogue, shop = load_both(arguments) if arguments.into_copy else (load(arguments), None)
     from budgetbuild.report.words.voice import voice_of
 
     voice = voice_of(catalogue.settings, arguments.templates)
@@ -134,11 +154,12 @@ def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved
     from budgetbuild.pipeline import Run, pairs_to_solve, solve_all
     from budgetbuild.program.solver import Solver
 
-    how = Run(Solver(arguments.solver), arguments.time_limit, tuple(arguments.tier), tuple(arguments.brief))
+    rising = catalogue.settings.rising if arguments.rising is None else arguments.rising
+    how = Run(Solver(arguments.solver), arguments.time_limit, tuple(arguments.tier), tuple(arguments.brief), rising)
     chosen = list(pairs_to_solve(catalogue, how))
     if not chosen:
         raise UserInputError([_nothing_to_solve(arguments)])
-    with progress(len(chosen), quiet=arguments.quiet or arguments.json) as step:
+    with progress(len(chosen) * (2 if rising else 1), quiet=arguments.quiet or arguments.json) as step:
         solved = solve_all(catalogue, how, step)
         step("the counter page")
         return solved, _counter(arguments.counter, catalogue, solved.curves)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.cli.console import print_faults, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.loading import add_catalogue, load
 
 if TYPE_CHECKING:
     import argparse
@@ -25,7 +25,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         help="write counter.html alone: every brief in every vehicle, without solving the tiers",
         description="Write the counter page alone: what one gets for any budget, for every brief in every vehicle.",
     )
-    parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    add_catalogue(parser)
     parser.add_argument(
         "--out", type=Path, default=Path("out"), metavar="DIR", help="folder to write into (default: out)"
     )
@@ -36,7 +36,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def run(arguments: argparse.Namespace) -> int:
     """Do it."""
-    catalogue = load_catalogue(arguments.catalogue)
+    catalogue = load(arguments)
     from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
     from budgetbuild.report import counter_page
     from budgetbuild.report.save import save_all

@@ -15,5 +15,7 @@ class ExitStatus(IntEnum):
     """Bad input or usage; nothing was written."""
     NO_SOLUTION = 3
     """Written, but some build has no solution."""
+    NO_LONGER_TRUE = 4
+    """Written, but something that was published no longer holds."""
     INTERRUPTED = 130
     """As shells have it for an interrupt: 128 + signal 2."""

@@ -9,6 +9,7 @@ from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.places import find_places
 from budgetbuild.catalogue.read import read_sheets
 from budgetbuild.cli.console import print_faults
+from budgetbuild.cli.loading import is_same, told
 from budgetbuild.faults import Cell, Fault, Severity, UserInputError
 from budgetbuild.report.save import by_folder
 
@@ -35,12 +36,12 @@ def load_both(arguments: argparse.Namespace) -> tuple[Catalogue, ShopWorkbook]:
     from budgetbuild.report.sheets.into_copy import ShopWorkbook
 
     package = open_package(path)
-    found = [*_misplaced(path, target, arguments.out), *survey(package.data, package.name, target.name)]
+    found = [*_misplaced(arguments), *survey(package.data, package.name, target.name)]
     stopping = [fault for fault in found if fault.severity is Severity.FAULT]
     if stopping:
         raise UserInputError(stopping)
     raw = read_sheets(package)
-    catalogue = catalogue_from(package, raw)
+    catalogue = told(arguments, catalogue_from(package, raw, prices=arguments.prices))
     _tell(found)
     return catalogue, ShopWorkbook(package.data, find_places(catalogue, raw))
 
@@ -68,10 +69,13 @@ def placed(
     return by_folder(paths if copy is None else {**paths, arguments.into_copy: copy})
 
 
-def _misplaced(path: Path, target: Path, out: Path) -> Iterator[Fault]:
+def _misplaced(arguments: argparse.Namespace) -> Iterator[Fault]:
     """Why a copy cannot stand where it is asked for."""
-    if target.exists() and target.samefile(path):
+    target, out = arguments.into_copy, arguments.out
+    if is_same(target, arguments.catalogue):
         yield _fault("copy-over-original", target, "another file than the catalogue itself")
+    elif is_same(target, arguments.prices):
+        yield _fault("copy-over-prices", target, "another file than that of --prices")
     elif target.resolve().parent == out.resolve() and target.name.casefold() == "tiers.xlsx":
         yield _fault("copy-over-output", target, f"a name that none of the other files in {out} has")
     if target.is_dir():

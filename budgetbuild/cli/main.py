@@ -10,7 +10,7 @@ import traceback
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
-from budgetbuild.cli import build, check, counter, quote, why
+from budgetbuild.cli import build, check, counter, import_list, quote, recheck, starter, why
 from budgetbuild.cli.console import print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.faults import SolverError, UserInputError
@@ -24,9 +24,10 @@ examples:
   budgetbuild build my_prices.xlsx --out out
   budgetbuild quote my_prices.xlsx --budget 1450 --brief "Keep the factory head unit"
   budgetbuild why my_prices.xlsx QV-8000 --tier Middle --brief "Keep the factory head unit"
+  budgetbuild recheck out/results.json my_prices.xlsx --prices fresh.csv
 
 exit status: 0 done; 2 bad input or usage, nothing written; 3 written, but some build has no solution;
-1 a defect in the tool; 130 interrupted
+4 written, but something that was published no longer holds; 1 a defect in the tool; 130 interrupted
 """
 
 
@@ -44,7 +45,10 @@ def make_parser() -> argparse.ArgumentParser:
     check.add_parser(commands)
     quote.add_parser(commands)
     why.add_parser(commands)
+    recheck.add_parser(commands)
     counter.add_parser(commands)
+    starter.add_parser(commands)
+    import_list.add_parser(commands)
     return parser
 
 

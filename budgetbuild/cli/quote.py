@@ -10,6 +10,7 @@ from budgetbuild.catalogue.listed import names_of
 from budgetbuild.cli.asking import Given, ask_missing, can_ask, lacks, same_again
 from budgetbuild.cli.console import counted, print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.loading import add_catalogue
 from budgetbuild.cli.quote_files import add_file_options, faults_of_files, rendered, save_files
 from budgetbuild.cli.wishes import Wish, faults_before_asking, wish
 from budgetbuild.faults import Severity, UserInputError
@@ -30,7 +31,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="Answer one customer: the best complete system for a brief, a vehicle and a budget. At a terminal "
         "it asks for the budget or brief that is not given.",
     )
-    parser.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    add_catalogue(parser)
     _add_wishes(parser)
     parser.add_argument(
         "--json", action="store_true", help="print the quote alone as JSON, in the form of results.json"
@@ -87,7 +88,7 @@ def run(arguments: argparse.Namespace) -> int:
         if faults:
             raise UserInputError(faults)
         given = ask_missing(given, listed)
-        tell(f"The same without questions: {same_again(given, str(arguments.catalogue))}\n")
+        tell(f"The same without questions: {same_again(given, arguments.catalogue, arguments.prices)}\n")
     report = _report(wish(arguments, given, listed, faults), arguments.templates)
     _show(arguments, report, save_files(arguments, report))
     return ExitStatus.DONE if report.builds[0].audited else ExitStatus.NO_SOLUTION

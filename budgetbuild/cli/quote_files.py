@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.setting_rows import SHOP_SETTINGS
+from budgetbuild.cli.loading import is_same
 from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -49,11 +50,11 @@ def add_file_options(parser: argparse.ArgumentParser) -> None:
 
 def faults_of_files(arguments: argparse.Namespace) -> Iterator[Fault]:
     """Files that no writer can write or that would be lost, and a date that is none."""
-    out, pick_list, catalogue = arguments.out, arguments.pick_list, arguments.catalogue
+    out, pick_list = arguments.out, arguments.pick_list
     if out:
-        yield from _faults_of("--out", out, ENDINGS, catalogue)
+        yield from _faults_of("--out", out, ENDINGS, arguments)
     if pick_list:
-        yield from _faults_of("--pick-list", pick_list, PICK_LIST_ENDINGS, catalogue)
+        yield from _faults_of("--pick-list", pick_list, PICK_LIST_ENDINGS, arguments)
     if out and pick_list and out.resolve() == pick_list.resolve():
         yield _overwritten("--pick-list", pick_list, "another file than that of --out")
     day = day_of(arguments)
@@ -149,14 +150,16 @@ def rendered(arguments: argparse.Namespace, report: Report, ending: str) -> byte
     return write(report, day, arguments.templates)
 
 
-def _faults_of(option: str, path: Path, endings: tuple[str, ...], catalogue: Path) -> Iterator[Fault]:
-    """A file that no writer can write, or that is the catalogue itself."""
+def _faults_of(option: str, path: Path, endings: tuple[str, ...], arguments: argparse.Namespace) -> Iterator[Fault]:
+    """A file that no writer can write, or that is read for the quote."""
     if ending(path) not in endings:
         expected = f"a file that ends in {' or '.join(endings)}"
         mend = "change the ending, which says what is written"
         yield Fault(Cell(option), "unknown-ending", f'"{path.name}"', expected, mend)
-    if path.exists() and path.samefile(catalogue):
+    if is_same(path, arguments.catalogue):
         yield _overwritten(option, path, "another file than the catalogue itself")
+    if is_same(path, arguments.prices):
+        yield _overwritten(option, path, "another file than that of --prices")
 
 
 def _overwritten(option: str, path: Path, expected: str) -> Fault:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import argparse
 import sys
 from fractions import Fraction
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.console import print_table, print_text, progress
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.loading import add_catalogue, load
 from budgetbuild.faults import UserInputError
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="Insist on one product in a tier and brief: what that costs in points and changes, or which rule "
         "forbids it, and the highest price at which it would be in the best system.",
     )
-    why.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    add_catalogue(why)
     why.add_argument("sku", metavar="SKU", help="the product")
     _add_place(why)
     why.set_defaults(run=run_why)
@@ -42,7 +42,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="List what a supplier would have to do: for every product that is in a tier's best system, or just "
         "misses it, the highest price at which it is in.",
     )
-    prices.add_argument("catalogue", type=Path, metavar="CATALOGUE.xlsx", help="the shop's catalogue workbook")
+    add_catalogue(prices)
     _add_place(prices)
     prices.add_argument(
         "--within",
@@ -81,12 +81,15 @@ def run_why(arguments: argparse.Namespace) -> int:
     market, tier = _market(arguments)
     from budgetbuild.advice.forced import why
     from budgetbuild.report.words.forced import forced_text, render_forced
+    from budgetbuild.report.words.ratings import reckoning
     from budgetbuild.report.words.voice import voice_of
 
     products = market.catalogue.by_sku()
     product = _product(arguments.sku, products)
     forced = why(market, product)
-    told = forced_text(forced, products, tier, voice_of(market.catalogue.settings))
+    voice, reckoned = voice_of(market.catalogue.settings), market.catalogue.reckoned.get(product.sku)
+    told = forced_text(forced, products, tier, voice)
+    told += [reckoning(product, reckoned, voice)] if reckoned else []
     if arguments.json:
         sys.stdout.write(render_forced(forced, told))
     else:
@@ -117,10 +120,9 @@ def run_prices(arguments: argparse.Namespace) -> int:
 
 def _market(arguments: argparse.Namespace) -> tuple[Market, Tier]:
     from budgetbuild.catalogue.asked import Asked
-    from budgetbuild.catalogue.load import load_catalogue
 
     asked = Asked(brief=arguments.brief, vehicle=arguments.vehicle, tier=arguments.tier)
-    catalogue = load_catalogue(arguments.catalogue, asked)
+    catalogue = load(arguments, asked)
     from budgetbuild.advice.entry import Market
 
     brief, tier = catalogue.briefs[0], catalogue.tiers[0]

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.asked import Asked, unknown
-from budgetbuild.catalogue.load import load_catalogue
 from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.shop import Catalogue, Settings, Tier
 from budgetbuild.catalogue.typed import typed_allowance, typed_budget, typed_pairs
+from budgetbuild.cli.loading import load
 from budgetbuild.faults import Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def wish(arguments: argparse.Namespace, given: Given, listed: Listed, faults: Se
     found = [*faults, *(one for one in (budget, allowance, pairs) if isinstance(one, Fault))]
     asked = _asked(arguments, given, None if isinstance(pairs, Fault) else pairs)
     try:
-        catalogue = load_catalogue(arguments.catalogue, asked)
+        catalogue = load(arguments, asked)
     except UserInputError as error:
         raise UserInputError([*found, *error.faults]) from None
     if isinstance(budget, Fault) or isinstance(allowance, Fault) or found:

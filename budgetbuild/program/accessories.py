@@ -16,7 +16,7 @@ from budgetbuild.trade import power, score, signal, treatment
 from budgetbuild.trade.figures import exact
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from budgetbuild.catalogue.items import SignalLead, SpeakerCable
     from budgetbuild.program.offer import Tags
@@ -38,7 +38,7 @@ def kits(offer: Offer) -> list[Kit]:
         if kit.length_m >= run and power.conductor_allowed(kit, limits)
         for parts in ((Part(Role.POWER_KIT, kit.sku),),)
     )
-    return undominated(found, worse=lambda kit: (-kit.capacity_a, -kit.feeds))
+    return undominated(found, worse=lambda kit: (-kit.capacity_a, -kit.feeds), weighing=offer.weighing)
 
 
 def leads(offer: Offer, most_pairs: int) -> list[Leads]:
@@ -46,42 +46,74 @@ def leads(offer: Offer, most_pairs: int) -> list[Leads]:
 
     For no pairs at all there is one only where a term asks for it.
     """
-    run = signal.run_m(offer.brief.head_unit, offer.vehicle, offer.catalogue.settings.limits)
+    run = lead_run(offer)
     most = signal.channels_needed(most_pairs)
-    sets: dict[tuple[int, Tags], Leads] = {(0, frozenset()): Leads((), 0)}
-    for lead in _useful_leads(offer, run):
+    useful = _useful_leads(offer, run)
+    # Only sets of the same products and channels stand in for each other here: of others one may be too many where the
+    # other is not, and with one lead more they may come to other numbers of lines. Where more than the price counts,
+    # none does: all that are just enough are compared at the end.
+    sets: dict[tuple[int, Tags, frozenset[str | Part]], Leads] = {(0, frozenset(), frozenset()): Leads((), 0)}
+    for lead in useful:
         news = list(sets.items())
         while news:  # a set with the lead once more, as long as that is any set's cheapest
-            (channels, tags), some = news.pop()
+            (channels, tags, held), some = news.pop()
             if channels >= most and offer.terms_met(lead) <= tags:
                 continue  # nothing is left to connect, and no term asks for it
             more = _one_more(offer, some, lead)
-            key = min(most, channels + lead.channels), more.tags
+            now: frozenset[str | Part] = held | {lead.sku} if offer.weighing is None else frozenset(more.parts)
+            key = channels + lead.channels, more.tags, now
             if key not in sets or _order(more) < _order(sets[key]):
                 sets[key] = more
                 news.append((key, more))
+    by_sku = {lead.sku: lead for lead in useful}
     found = (
         replace(some, pairs=pairs)
-        for (channels, _), some in sets.items()
+        for some in sets.values()
         for pairs in range(most_pairs + 1)
-        if channels >= signal.channels_needed(pairs) and some.parts and (pairs or _asked_for(offer, some))
+        if some.parts and _just_enough(offer, [(by_sku[part.sku], part.quantity) for part in some.parts], pairs)
     )
-    return undominated(found, key=lambda option: option.pairs)
+    return undominated(found, key=lambda option: option.pairs, weighing=offer.weighing)
+
+
+def _just_enough(offer: Offer, some: Sequence[tuple[SignalLead, int]], pairs: int) -> bool:
+    """Whether leads serve so many pairs, and none is too many but one that alone among them meets a term.
+
+    A lead too many makes a set dearer, so only where products are watched does nothing else rule it out.
+    """
+    needed, channels = signal.channels_needed(pairs), sum(lead.channels * count for lead, count in some)
+    spare = [(lead, count) for lead, count in some if channels - lead.channels >= needed]
+    return channels >= needed and all(count == 1 and _meets_alone(offer, lead, some) for lead, count in spare)
+
+
+def _meets_alone(offer: Offer, lead: SignalLead, some: Iterable[tuple[SignalLead, int]]) -> bool:
+    """Whether a lead meets a must-include term that no other one of these meets."""
+    others = {term for other, _ in some if other is not lead for term in offer.terms_met(other)}
+    return not offer.terms_met(lead) <= others
+
+
+def lead_run(offer: Offer) -> float:
+    """How long a signal lead must be, in m."""
+    return signal.run_m(offer.brief.head_unit, offer.vehicle, offer.catalogue.settings.limits)
 
 
 def _useful_leads(offer: Offer, run_m: float) -> list[SignalLead]:
-    """Leads that are long enough, unless another with as many channels is no dearer."""
+    """Leads that are long enough, unless another with as many channels is no dearer.
+
+    Where more than the price counts, or lines do, one with more channels is no stand-in: it may make another lead one
+    too many.
+    """
     by_sku = {lead.sku: lead for lead in offer.offered(offer.catalogue.signal_leads) if lead.length_m >= run_m}
     single = [_one_more(offer, Leads((), 0), lead) for lead in by_sku.values()]
-    return [
-        by_sku[option.parts[0].sku]
-        for option in undominated(single, worse=lambda option: (-by_sku[option.parts[0].sku].channels,))
-    ]
 
+    def channels(option: Leads) -> int:
+        return by_sku[option.parts[0].sku].channels
 
-def _asked_for(offer: Offer, some: Option) -> bool:
-    """Whether a must-include term asks for something in it."""
-    return any(offer.terms_met(product) for product in offer.products_of(some.parts))
+    kept = (
+        undominated(single, worse=lambda option: (-channels(option),))
+        if offer.weighing is None and not offer.lines_count
+        else undominated(single, key=channels, weighing=offer.weighing)
+    )
+    return [by_sku[option.parts[0].sku] for option in kept]
 
 
 def _one_more(offer: Offer, some: Leads, lead: SignalLead) -> Leads:
@@ -116,7 +148,12 @@ def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable
         if offer.terms_met(cable)
         for parts in ((Part(Role.SPEAKER_CABLE, cable.sku),),)
     ]
-    return undominated([*found, *asked], key=lambda cable: cable.locations, worse=lambda cable: cable.least_ohm)
+    return undominated(
+        [*found, *asked],
+        key=lambda cable: cable.locations,
+        worse=lambda cable: cable.least_ohm,
+        weighing=offer.weighing,
+    )
 
 
 def _cable(
@@ -160,4 +197,4 @@ def deadening(offer: Offer) -> list[Option]:
         for treated in (count * exact(sheet.sheet_m2),)
         for parts in ((Part(Role.DEADENING, sheet.sku, count),),)
     )
-    return undominated(permitted(offer, found))
+    return undominated(permitted(offer, found), weighing=offer.weighing)

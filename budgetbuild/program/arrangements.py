@@ -92,6 +92,7 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
         found,
         key=lambda use: (use.covers, use.powers, use.brand if by_brand else ""),
         worse=lambda use: (use.current_a, use.bridged),
+        weighing=offer.weighing,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from operator import itemgetter
 from typing import TYPE_CHECKING
@@ -11,18 +12,23 @@ import numpy as np
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.program import accessories
 from budgetbuild.program.arrangements import Arrangement, Supply, arrangements, internal_supply, match_points
-from budgetbuild.program.dominance import undominated_by_row
+from budgetbuild.program.dominance import undominated, undominated_by_row
+from budgetbuild.program.options import Sounder
 from budgetbuild.program.sources import kept_unit, sources
 from budgetbuild.program.speakers import sounders
+from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable
 
     from numpy.typing import NDArray
 
     from budgetbuild.program.offer import Offer
-    from budgetbuild.program.options import Cable, Kit, Leads, Load, Option, Sounder, Source
+    from budgetbuild.program.options import Cable, Kit, Leads, Load, Option, Source
     from budgetbuild.program.sources import KeptUnit
+
+Worse = Callable[[Sounder], Sequence[float]]
+"""Figures of a sounder of which less is better, beside those that everybody looks at."""
 
 
 @dataclass(frozen=True)
@@ -64,12 +70,56 @@ class Candidates:
         """The unit that stays in the dash, where one does."""
         return kept_unit(self.offer)
 
+    def alone(self, current_a: float) -> list[Kit]:
+        """Power kits for a device that has one of its own: the cheapest that carries its current, by what it meets."""
+        able = [kit for kit in self.kits if carries(kit, current_a)]
+        return sorted(undominated(able, weighing=self.offer.weighing), key=lambda kit: (kit.price, kit.sku_order))
+
+
+def carries(kit: Kit, current_a: float) -> bool:
+    """Whether a kit carries a current, in A."""
+    return at_most(current_a, kit.capacity_a)
+
 
 def candidates(offer: Offer) -> Candidates:
     """Gather and prune the candidates of a brief."""
     units = sources(offer)
-    places = {location: sounders(offer, location) for location in Location}
-    ohms = {location: _ohms(found) for location, found in places.items()}
+    matched = match(offer, units, {location: sounders(offer, location) for location in Location})
+    return Candidates(
+        offer=offer,
+        sources=tuple(units),
+        sounders=matched.sounders,
+        arrangements=matched.arrangements,
+        pairings=matched.pairings,
+        kits=tuple(accessories.kits(offer)),
+        leads=tuple(accessories.leads(offer, len(Location))),
+        cables=tuple(accessories.cables(offer, external_ohms(matched.pairings))),
+        deadening=tuple(accessories.deadening(offer)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """What sounds and what drives it, freed of what nothing drives or needs, and of dominated candidates."""
+
+    sounders: dict[Location, tuple[Sounder, ...]]
+    arrangements: tuple[Arrangement, ...]
+    pairings: dict[Location, Pairing]
+
+
+def match(
+    offer: Offer, units: Sequence[Source], found: dict[Location, list[Sounder]], worse: Worse = lambda _: ()
+) -> Matched:
+    """Bring together what sounds at each location and what may drive it.
+
+    Args:
+        offer: The catalogue seen through the brief; its vehicle is not looked at.
+        units: The sources.
+        found: Candidates of each location.
+        worse: Further figures by which a sounder may be better than another.
+    """
+    places = dict(found)
+    ohms = {location: _ohms(some) for location, some in places.items()}
     uses: list[Arrangement] = [] if offer.brief.amplifier is Want.NONE else arrangements(offer, ohms)
     watts = _internal_watts(offer, units)
 
@@ -77,23 +127,13 @@ def candidates(offer: Offer) -> Candidates:
         return _pairing(offer, location, places[location], ohms[location], uses, watts)
 
     for location in Location:
-        places[location] = _unbeaten_sounders(offer, places[location], pair(location))
+        places[location] = _unbeaten_sounders(offer, places[location], pair(location), worse)
     uses = _unbeaten_uses(offer, uses, {location: pair(location) for location in Location})
     pairings = {location: pair(location) for location in Location}
-    return Candidates(
-        offer=offer,
-        sources=tuple(units),
-        sounders={location: tuple(found) for location, found in places.items()},
-        arrangements=tuple(uses),
-        pairings=pairings,
-        kits=tuple(accessories.kits(offer)),
-        leads=tuple(accessories.leads(offer, len(Location))),
-        cables=tuple(accessories.cables(offer, _external_ohms(pairings))),
-        deadening=tuple(accessories.deadening(offer)),
-    )
+    return Matched({location: tuple(some) for location, some in places.items()}, tuple(uses), pairings)
 
 
-def _unbeaten_sounders(offer: Offer, found: Sequence[Sounder], pairing: Pairing) -> list[Sounder]:
+def _unbeaten_sounders(offer: Offer, found: Sequence[Sounder], pairing: Pairing, worse: Worse) -> list[Sounder]:
     """Sounders that can be driven, and that no other of any load makes superfluous.
 
     Another load stands in for this one where it earns no fewer match points from any supply, and where its cable need
@@ -106,9 +146,13 @@ def _unbeaten_sounders(offer: Offer, found: Sequence[Sounder], pairing: Pairing)
         return powered
     passive.sort(key=itemgetter(0))  # of equals the first stays, and that shall be the one of the lowest load
     at = [i for i, _ in passive]
-    rows = np.column_stack([pairing.match[at], [pairing.loads[i].ohm for i in at]])
+    further = [[-figure for figure in worse(sounder)] for _, sounder in passive]
+    rows = np.column_stack([pairing.match[at], [pairing.loads[i].ohm for i in at], further])
     by_brand = offer.brief.one_brand is not OneBrand.NO
-    stay = undominated_by_row([s for _, s in passive], rows, key=lambda sounder: sounder.brand if by_brand else "")
+    some = [sounder for _, sounder in passive]
+    stay = undominated_by_row(
+        some, rows, key=lambda sounder: sounder.brand if by_brand else "", weighing=offer.weighing
+    )
     return [passive[i][1] for i in stay] + powered
 
 
@@ -130,7 +174,10 @@ def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Loc
         if useful:
             rows = np.array([np.concatenate([*found[i], (-members[i].current_a, -members[i].bridged)]) for i in useful])
             some = [members[i] for i in useful]
-            stay += [some[i] for i in undominated_by_row(some, rows, key=lambda use: use.brand if by_brand else "")]
+            kept = undominated_by_row(
+                some, rows, key=lambda use: use.brand if by_brand else "", weighing=offer.weighing
+            )
+            stay += [some[i] for i in kept]
     return sorted(stay, key=_fixed_order)
 
 
@@ -177,7 +224,7 @@ def _pairing(
     return Pairing(loads, tuple(supplies), match)
 
 
-def _external_ohms(pairings: dict[Location, Pairing]) -> dict[Location, tuple[float, ...]]:
+def external_ohms(pairings: dict[Location, Pairing]) -> dict[Location, tuple[float, ...]]:
     """Loads at each location that some external amplifier may drive."""
     found: dict[Location, tuple[float, ...]] = {}
     for location, pairing in pairings.items():

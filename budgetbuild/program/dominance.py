@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import ArrayLike
 
+    from budgetbuild.program.weighing import Weighing
+
 T = TypeVar("T", bound=Option)
 
 
@@ -25,6 +27,7 @@ def undominated(
     *,
     key: Callable[[T], Hashable] = lambda _: 0,
     worse: Callable[[T], Sequence[float]] = lambda _: (),
+    weighing: Weighing | None = None,
 ) -> list[T]:
     """The options that no other of the same class makes superfluous.
 
@@ -36,6 +39,7 @@ def undominated(
         options: Candidates in any order.
         key: Everything else that a constraint can see of an option, beside the must-include terms it satisfies.
         worse: Further figures, of which less is better.
+        weighing: What counts of the money instead of the price.
     """
     classes: dict[Hashable, list[T]] = {}
     for option in options:
@@ -43,41 +47,53 @@ def undominated(
     return [
         members[i]
         for members in classes.values()
-        for i in _sweep(members, [[-figure for figure in worse(option)] for option in members])
+        for i in _sweep(members, [[-figure for figure in worse(option)] for option in members], weighing)
     ]
 
 
-def undominated_by_row(options: Sequence[T], rows: ArrayLike, *, key: Callable[[T], Hashable]) -> list[int]:
+def undominated_by_row(
+    options: Sequence[T], rows: ArrayLike, *, key: Callable[[T], Hashable], weighing: Weighing | None = None
+) -> list[int]:
     """Positions of the options that no other of the same class makes superfluous.
 
     Args:
         options: Candidates.
         rows: Figures of which more is better, one row for each option.
         key: As for `undominated`.
+        weighing: As for `undominated`.
     """
     figures = np.asarray(rows)
     classes: dict[Hashable, list[int]] = {}
     for i, option in enumerate(options):
         classes.setdefault((option.tags, key(option)), []).append(i)
-    kept = (members[i] for members in classes.values() for i in _sweep([options[m] for m in members], figures[members]))
+    kept = (
+        members[i]
+        for members in classes.values()
+        for i in _sweep([options[m] for m in members], figures[members], weighing)
+    )
     return sorted(kept)
 
 
-def _sweep(options: Sequence[Option], better: ArrayLike) -> list[int]:
+def _sweep(options: Sequence[Option], better: ArrayLike, weighing: Weighing | None) -> list[int]:
     """Positions that stay. Whoever can make an option superfluous comes before it in this order."""
     if len(options) == 1:
         return [0]
     figures = np.asarray(better).reshape(len(options), -1)
     points = np.array([option.points for option in options])
-    order = sorted(range(len(options)), key=lambda i: (options[i].price, -options[i].points, options[i].sku_order, i))
+    money = [(option.price,) for option in options] if weighing is None else [weighing.brings(o) for o in options]
+    order = sorted(range(len(options)), key=lambda i: (money[i][0], -options[i].points, options[i].sku_order, i))
+    offered, asked = figures, figures
+    if weighing is not None:  # by price alone the order says all
+        offered = np.column_stack([figures, -np.array(money)])
+        asked = np.column_stack([figures, -np.array([weighing.takes(option) for option in options])])
     stay: list[int] = []
-    stay_figures = np.empty_like(figures)
+    stay_figures = np.empty_like(offered)
     stay_points = np.empty_like(points)
     for i in order:
         count = len(stay)
         beaten = stay_points[:count] >= points[i]
-        if beaten.any() and (stay_figures[:count][beaten] >= figures[i]).all(axis=1).any():
+        if beaten.any() and (stay_figures[:count][beaten] >= asked[i]).all(axis=1).any():
             continue
-        stay_figures[count], stay_points[count] = figures[i], points[i]
+        stay_figures[count], stay_points[count] = offered[i], points[i]
         stay.append(i)
     return stay

@@ -70,12 +70,15 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
     distance = 1 + abs(relaxed.value) * first_step
     farthest = max(relaxed.reduced.values(), default=0.0)
     best = NOTHING
+    near: tuple[int, ...] | None = None
     while True:
-        near = within(relaxed, distance)
-        found = minimise(solver, rows, costs, clock, keep=near, most=most)
-        if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
-            return Optimum(_stopped(best, found, relaxed), everything)
-        best = found if found.answer is Answer.PROVEN else best
+        wider = within(relaxed, distance)
+        if wider != near:
+            near = wider
+            found = minimise(solver, rows, costs, clock, keep=near, most=most)
+            if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
+                return Optimum(_stopped(best, found, relaxed), everything)
+            best = found if found.answer is Answer.PROVEN else best
         if best.value - 1 <= relaxed.value + distance:
             return Optimum(best, within(relaxed, best.value - relaxed.value))
         if distance >= farthest:  # every column took part

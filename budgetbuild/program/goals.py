@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Status
@@ -55,12 +55,31 @@ class Choice:
         chosen: Columns at 1 or more; empty where there is no choice, or none was found in time.
         found: Whether there is a choice at all.
         bound: No choice makes the first goal less than this, proven; `None` where nothing is known.
+        values: The least of each goal that is proven, in their order.
     """
 
     status: Status
     chosen: tuple[int, ...] = ()
     found: bool = False
     bound: int | None = None
+    values: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pursuit:
+    """What the goals came to before ties are settled.
+
+    Attributes:
+        choice: One of the equally good choices.
+        held: All rows, among them one for each goal that is proven: nothing of it is given up.
+        useful: Columns that such a choice can use.
+        best: The same choice as the solver found it; `None` where it has none.
+    """
+
+    choice: Choice
+    held: tuple[Row, ...] = ()
+    useful: tuple[int, ...] = ()
+    best: Solution | None = None
 
 
 def achieve(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], solver: Solver, clock: Clock) -> Choice:
@@ -76,32 +95,50 @@ def achieve(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], so
     Raises:
         SolverError: The solver failed, or contradicts itself between the goals.
     """
+    found = pursue(decisions, rows, goals, solver, clock)
+    choice = found.choice
+    if choice.status is not Status.OPTIMAL or found.best is None:
+        return choice
+    first = first_in_order(solver, decisions, found.held, found.best, found.useful, clock)
+    if not any(goals[0].costs[i] for i in decisions.most):  # what is chosen does not say how much of those there is
+        _keeps(first, goals, best_first=choice.bound)
+    status = Status.OPTIMAL if first.answer is Answer.PROVEN else Status.TIME_LIMIT
+    return replace(choice, status=status, chosen=first.chosen)
+
+
+def pursue(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], solver: Solver, clock: Clock) -> Pursuit:
+    """Meet the goals in their order, whichever of equally good choices comes out; for the arguments see `achieve`.
+
+    Raises:
+        SolverError: The solver failed, or contradicts itself between the goals.
+    """
     held = [*decisions.rows, *rows]
-    useful: Sequence[int] | None = None
+    useful: tuple[int, ...] | None = None
     best: Solution | None = None
     bound: int | None = None
+    values: list[int] = []
     for goal in goals:
         top = optimise(solver, held, goal.costs, clock, among=useful, first_step=goal.first_step, most=decisions.most)
         answer = top.solution.answer
         if best is None:
             bound = _bound(top.solution)
             if answer is Answer.IMPOSSIBLE:
-                return Choice(Status.INFEASIBLE)
+                return Pursuit(Choice(Status.INFEASIBLE))
             if answer is Answer.UNKNOWN:
-                return Choice(Status.TIME_LIMIT, bound=bound)
+                return Pursuit(Choice(Status.TIME_LIMIT, bound=bound))
         elif answer is Answer.IMPOSSIBLE:
             raise SolverError(f"the solver finds a choice, then says that there is none of the same ({goal.name})")
         found = top.solution if answer in (Answer.PROVEN, Answer.FEASIBLE) else best
         if found is None or answer is not Answer.PROVEN:
-            return Choice(Status.TIME_LIMIT, found.chosen if found else (), bool(found), bound)
+            chosen = found.chosen if found else ()
+            return Pursuit(Choice(Status.TIME_LIMIT, chosen, bool(found), bound, tuple(values)))
         best, useful = found, top.useful
-        held.append(at_most(f"{goal.name}_held", goal.costs, round(found.value)))
+        values.append(round(found.value))
+        held.append(at_most(f"{goal.name}_held", goal.costs, values[-1]))
     if best is None:
         raise ValueError("no goal to achieve")
-    first = first_in_order(solver, decisions, held, best, useful or (), clock)
-    _keeps(first, goals, best_first=bound)
-    status = Status.OPTIMAL if first.answer is Answer.PROVEN else Status.TIME_LIMIT
-    return Choice(status, first.chosen, found=True, bound=bound)
+    choice = Choice(Status.OPTIMAL, best.chosen, found=True, bound=bound, values=tuple(values))
+    return Pursuit(choice, tuple(held), useful or (), best)
 
 
 def _keeps(first: Solution, goals: Sequence[Goal], *, best_first: int | None) -> None:

@@ -9,14 +9,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from budgetbuild.catalogue.kinds import Location, OneBrand
 from budgetbuild.program.options import Kit, Option, Sounder
 from budgetbuild.trade import score
-from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from budgetbuild.program.arrangements import Arrangement
     from budgetbuild.program.candidates import Candidates
-    from budgetbuild.program.offer import Tags
 
 
 class Column(NamedTuple):
@@ -126,9 +122,8 @@ def _devices(layout: Layout) -> None:
     powered = [s for s in found.sounders[Location.BASS] if s.load is None]
     bare = [Device(use.parts, use.price, use.points, use.tags, use=use) for use in found.arrangements]
     bare += [Device((), 0, 0, subwoofer=subwoofer) for subwoofer in powered]
-    by_price = sorted(found.kits, key=lambda kit: (kit.price, kit.sku_order))
     for device in bare:
-        layout.own += [layout.add_option("own kit", fed) for fed in _with_own_kit(device, by_price)]
+        layout.own += [layout.add_option("own kit", fed) for fed in _with_own_kit(device, found)]
     shareable = [kit for kit in found.kits if kit.feeds > 1]
     sharing = [device for device in bare if _leaves_room(device, found)]
     if shareable and len(sharing) > 1:
@@ -148,12 +143,8 @@ def _leaves_room(device: Device, found: Candidates) -> bool:
     return any(found.sounders[location] for location in Location if location not in served)
 
 
-def _with_own_kit(device: Device, by_price: Sequence[Kit]) -> list[Device]:
-    """The device with the cheapest kit that carries its current, and with the cheapest of each must-include term."""
-    cheapest: dict[Tags, Kit] = {}
-    for kit in by_price:
-        if carries(kit, device.current_a):
-            cheapest.setdefault(kit.tags, kit)
+def _with_own_kit(device: Device, found: Candidates) -> list[Device]:
+    """The device with each power kit that may be its own."""
     return [
         replace(
             device,
@@ -162,13 +153,8 @@ def _with_own_kit(device: Device, by_price: Sequence[Kit]) -> list[Device]:
             tags=device.tags | kit.tags,
             kit=kit,
         )
-        for kit in cheapest.values()
+        for kit in found.alone(device.current_a)
     ]
-
-
-def carries(kit: Kit, current_a: float) -> bool:
-    """Whether a kit carries a current, in A."""
-    return at_most(current_a, kit.capacity_a)
 
 
 def _brands(layout: Layout) -> None:

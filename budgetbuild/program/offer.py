@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -17,11 +18,12 @@ if TYPE_CHECKING:
     from budgetbuild.build import Part, Role
     from budgetbuild.catalogue.kinds import Work
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from budgetbuild.program.weighing import Weighing
 
 P = TypeVar("P", bound=Product)
-Tags = frozenset[int | tuple[str, int]]
+Tags = frozenset[int | tuple[str, int] | tuple[str, str, int]]
 """What sets a candidate apart from others of the same figures: positions of the must-include terms that it satisfies,
-and watched products in it, each with its number of pieces."""
+watched products in it, each with its number of pieces, and, where that matters, how many lines it has in each role."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,9 @@ class Offer:
         watched: SKUs that something outside the brief tells apart (what was published, a stock that several share, a
             price that may rise): no candidate with one of them makes another superfluous, or is made so, unless both
             hold the same number of it.
+        weighing: What counts of the money when candidates are compared; `None` = the price alone.
+        lines_count: Whether something outside the brief counts lines: candidates then stay apart unless they have as
+            many lines in each role.
     """
 
     catalogue: Catalogue
@@ -63,6 +68,8 @@ class Offer:
     vehicle: Vehicle
     narrowing: Narrowing = Narrowing()
     watched: frozenset[str] = frozenset()
+    weighing: Weighing | None = None
+    lines_count: bool = False
 
     @cached_property
     def terms(self) -> tuple[str, ...]:
@@ -90,18 +97,17 @@ class Offer:
 
     def tags(self, parts: Iterable[Part]) -> Tags:
         """What sets these parts apart: see `Tags`."""
-        if not (self.terms or self.watched):
+        if not (self.terms or self.watched or self.lines_count):
             return frozenset()
-        found: set[int | tuple[str, int]] = set()
-        for part in parts:
+        bought = tuple(parts)
+        found: set[int | tuple[str, int] | tuple[str, str, int]] = set()
+        for part in bought:
             found |= self.terms_met(self._products[part.sku])
             if part.sku in self.watched:
                 found.add((part.sku, part.quantity))
+        if self.lines_count:
+            found |= {("lines", role, count) for role, count in Counter(part.role for part in bought).items()}
         return frozenset(found)
-
-    def products_of(self, parts: Iterable[Part]) -> list[Product]:
-        """The product of each part."""
-        return [self._products[part.sku] for part in parts]
 
     @cached_property
     def _products(self) -> dict[str, Product]:

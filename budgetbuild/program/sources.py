@@ -32,6 +32,7 @@ def sources(offer: Offer) -> list[Source]:
         permitted(offer, found),
         key=lambda source: source.internal_w if uses_internal else 0.0,
         worse=lambda source: (-source.pairs,),
+        weighing=offer.weighing,
     )
 
 
@@ -92,7 +93,8 @@ def fitting_units(offer: Offer) -> list[HeadUnit]:
 def accessory(offer: Offer, products: Sequence[Product], role: Role) -> list[Option]:
     """Undominated choices of one accessory: the cheapest, and the cheapest of each set of must-include terms."""
     bought = (((Part(role, product.sku),), product.price) for product in products)
-    return undominated(Option(parts, price, tags=offer.tags(parts)) for parts, price in bought)
+    options = (Option(parts, price, tags=offer.tags(parts)) for parts, price in bought)
+    return undominated(options, weighing=offer.weighing)
 
 
 def _head_units(offer: Offer) -> list[Source]:

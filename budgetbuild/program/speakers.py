@@ -39,6 +39,7 @@ def sounders(offer: Offer, location: Location) -> list[Sounder]:
         permitted(offer, found),
         key=lambda sounder: (sounder.load, sounder.brand if by_brand else ""),
         worse=lambda sounder: (sounder.current_a,),
+        weighing=offer.weighing,
     )
 
 

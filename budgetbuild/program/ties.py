@@ -48,11 +48,11 @@ def first_in_order(
         others.append(_unlike(program, ties[-1]))
         another = minimise(solver, others, free, clock, keep=useful, most=program.most)
         if another.answer is Answer.IMPOSSIBLE:
-            return min(ties, key=lambda tie: _order(program, tie))
+            return min(ties, key=lambda tie: order_of(program, tie.chosen))
         if another.answer is not Answer.PROVEN:
             return replace(found, answer=Answer.FEASIBLE)
         ties.append(another)
-    return _settle(solver, program, rows, min(ties, key=lambda tie: _order(program, tie)), useful, clock)
+    return _settle(solver, program, rows, min(ties, key=lambda tie: order_of(program, tie.chosen)), useful, clock)
 
 
 def _unlike(program: Decisions, tie: Solution) -> Row:
@@ -61,8 +61,9 @@ def _unlike(program: Decisions, tie: Solution) -> Row:
     return Row("unlike", [(i, 1.0) for i in bought], None, len(bought) - 1)
 
 
-def _order(program: Decisions, tie: Solution) -> tuple[list[str], int, list[Rank]]:
-    bought = [i for i in tie.chosen if program.columns[i].option]
+def order_of(program: Decisions, chosen: Sequence[int]) -> tuple[list[str], int, list[Rank]]:
+    """What decides between choices of equal score and price: the first in this order comes first."""
+    bought = [i for i in chosen if program.columns[i].option]
     options = [option for i in bought if (option := program.columns[i].option)]
     skus = sorted(part.sku for option in options for part in option.parts for _ in range(part.quantity))
     return skus, sum(map(bridged, options)), sorted(_rank(program, i) for i in bought)

@@ -18,6 +18,7 @@ from budgetbuild.report.words import cautions, reasons, safety, sections, wordin
 from budgetbuild.report.words.advised import advised
 from budgetbuild.report.words.chapters import chapters_of
 from budgetbuild.report.words.format import label, slug
+from budgetbuild.report.words.ratings import told_criteria, told_ratings
 from budgetbuild.report.words.runner_up import runner_up_of, runner_up_text
 from budgetbuild.report.words.steps import next_tier
 from budgetbuild.report.words.versions import alert_text
@@ -79,7 +80,7 @@ def report_content(
         products=products,
         version=__version__,
         title=sections.title(catalogue.settings, voice),
-        opening=sections.opening(ordered, catalogue.settings, voice),
+        opening=sections.opening(ordered, catalogue, voice),
         welcome=catalogue.texts_for(TextPlace.OPENING),
         farewell=catalogue.texts_for(TextPlace.CLOSING),
         safety=safety.for_every_job(voice),
@@ -91,6 +92,7 @@ def report_content(
         prices=shelf.prices,
         roles=tuple(role for role in Role if any(role is line.role for build in ordered for line in _lines(build))),
         rules=checked_rules(ordered),
+        criteria=told_criteria(catalogue, voice),
         curve=curve or _tier_points(ordered),
         curve_is_whole=bool(curve),
         beside=beside,
@@ -165,6 +167,7 @@ def _report_build(build: Build, builds: Sequence[Build], shelf: Shelf, voice: Vo
         alerts=_alerts(build, products, voice),
         safety=safety.safety(audited, products, voice) if audited else (),
         decided=wording.decided(build, voice),
+        ratings=told_ratings(_lines(build), shelf.catalogue, voice),
         costs=_costs(_lines(build)),
         score_parts=audited.score_parts if audited else (),
         next_tier=step.text,
@@ -204,6 +207,8 @@ def _report_lines(build: Build, shelf: Shelf, voice: Voice) -> tuple[ReportLine,
                 link=product.link if product else "",
                 note=product.note if product else "",
                 texts=catalogue.texts_for(TextPlace.PRODUCT, line.sku) if product else (),
+                rating=product.rating if product else None,
+                rating_computed=line.sku in catalogue.reckoned,
             )
         )
     return tuple(told)

@@ -14,6 +14,8 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from budgetbuild.report.fresh import fresh_data, place_data
+from budgetbuild.report.rated import criteria_data, ratings_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
@@ -42,6 +44,7 @@ def render_results(report: Report) -> bytes:
             "products": len(catalogue.products()),
             "date": catalogue.settings.date,
         },
+        "prices_file": fresh_data(catalogue.fresh, costs=False),
         "guide": {
             "title": report.title,
             "opening": list(report.opening),
@@ -50,6 +53,8 @@ def render_results(report: Report) -> bytes:
             "safety": list(report.safety),
         },
         "builds": [_build(build) for build in report.builds],
+        "points": criteria_data(catalogue),
+        "ratings": ratings_data(catalogue),
         "curve": [_point(point) for point in report.curve],
         "curve_is_whole": report.curve_is_whole,
         "faults": [_fault(fault) for fault in catalogue.warnings],
@@ -95,6 +100,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "cautions": [asdict(caution) for caution in shown.cautions],
         "costs": [_cost(cost, build.total) for cost in shown.costs],
         "decided": list(shown.decided),
+        "ratings": list(shown.ratings),
         "next_tier": {"text": shown.next_tier, "changes": list(shown.changes)},
         "safety": [sentence.text for sentence in shown.safety],
         "alerts": list(shown.alerts),
@@ -104,7 +110,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "least_budget": optional_money(shown.least_total),
         "reliefs": _reliefs(shown),
         "solver": build.solver,
-        **_system(shown.audited),
+        **system_data(shown.audited),
     }
 
 
@@ -163,6 +169,8 @@ def _line(shown: ReportLine) -> dict[str, Value]:
         "description": line.description,
         "net_total": optional_money(line.net_total),
         "runner_up": _runner_up(shown),
+        "rating": shown.rating,
+        "rating_computed": shown.rating_computed,
     }
 
 
@@ -197,7 +205,7 @@ def _reliefs(shown: ReportBuild) -> list[dict[str, Value]]:
     ]
 
 
-def _system(audited: Audited | None) -> dict[str, Value]:
+def system_data(audited: Audited | None) -> dict[str, Value]:
     """How the parts are connected, and the figures that follow."""
     if audited is None:
         return {key: [] for key in ("amplifiers", "drives", "feeds", "cables", "score_parts", "locations", "devices")}
@@ -232,8 +240,7 @@ def _point(point: CurvePoint) -> dict[str, Value]:
 
 def _fault(fault: Fault) -> dict[str, Value]:
     return {
-        "sheet": fault.at.sheet,
-        "cell": fault.at.address,
+        **place_data(fault.at),
         "found": fault.found,
         "expected": fault.expected,
         "mend": fault.mend,

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from budgetbuild.report.chapter import Chapter
     from budgetbuild.report.rules import RuleRow
     from budgetbuild.report.words.advised import ToldAdvice
+    from budgetbuild.report.words.ratings import ToldCriteria
     from budgetbuild.report.words.sections import TierText
 
 
@@ -67,6 +68,8 @@ class ReportLine:
         runner_up: The same in one sentence, empty where there is none.
         link: Web address of the product, or empty.
         note: The catalogue's own note.
+        rating: Of the product, out of 10; `None` where it has none.
+        rating_computed: Whether it is reckoned from specifications.
         texts: The shop's own paragraphs on the product.
     """
 
@@ -78,6 +81,8 @@ class ReportLine:
     link: str = ""
     note: str = ""
     texts: tuple[str, ...] = ()
+    rating: float | None = None
+    rating_computed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +114,7 @@ class ReportBuild:
         reason: Why there is no system, empty where there is one.
         least_total: Price of the cheapest system that meets the brief where none fits, in cents.
         alerts: Which version exactly to order.
+        ratings: How those of its parts' ratings that the shop leaves blank were reckoned.
         next_tier: What the next tier up costs and earns, empty for the last.
         changes: What the next tier up changes, part by part.
         advice: A little more, a little less.
@@ -129,6 +135,7 @@ class ReportBuild:
     alerts: tuple[str, ...]
     safety: tuple[safety.Safety, ...]
     decided: tuple[str, ...]
+    ratings: tuple[str, ...]
     costs: tuple[Cost, ...]
     score_parts: tuple[ScorePart, ...]
     next_tier: str
@@ -191,6 +198,7 @@ class Report:
         tiers: What each tier comes to, in the order of the builds.
         climbs: How the score of each brief climbs with the money.
         products: The catalogue's products by SKU.
+        criteria: How ratings that the shop leaves blank are reckoned; empty where none is.
         roles: Roles that at least one build fills, in the order one would talk a customer through them.
         curve: Points by brief, then budget.
         curve_is_whole: Whether the curve was worked out at every budget; else its points are the tiers alone.
@@ -211,6 +219,7 @@ class Report:
     prices: tuple[PriceRow, ...]
     roles: tuple[Role, ...]
     rules: tuple[RuleRow, ...]
+    criteria: ToldCriteria
     curve: tuple[CurvePoint, ...]
     curve_is_whole: bool
     beside: Beside = NOTHING_BESIDE

@@ -53,6 +53,10 @@ SAID: list[tuple[str, Sound, dict[str, Any]]] = [
      SHARED_KIT.with_product("SC-1", conductor=Conductor.CCA).with_product("SC-2", conductor=Conductor.CCA)
      .with_limits(cca_allowed=False), {"cable": "SC-2"}),
     ("wiring-net", FIVE_CHANNELS, {"ohm": 4.0, "wiring": "coils in series"}),
+    # Two pairs at 70.00 and an adapter at 11.00; both pairs rise by 10.00, for they are one product.
+    ("prices-may-rise", INTERNAL.with_product("SP-S", price_high=8_000), {"products": 1, "most_cents": 17_100}),
+    ("prices-may-rise", INTERNAL.with_product("SP-S", price_high=8_000).with_product("FK-A", price_high=1_101),
+     {"products": 2, "most_cents": 17_101}),
 ]  # fmt: skip
 """A system in which a caution must be said, and its figures where it is said first."""
 UNSAID: list[tuple[str, Sound]] = [
@@ -83,6 +87,8 @@ UNSAID: list[tuple[str, Sound]] = [
     ("cca-speaker-cable", SHARED_KIT.with_limits(cca_allowed=False)),
     ("thin-speaker-cable", strong(1156.0)),
     ("wiring-net", TWO_AMPLIFIERS),
+    ("prices-may-rise", INTERNAL),
+    ("prices-may-rise", INTERNAL.with_product("SP-S", price_high=7_000).with_product("AM-4", price_high=90_000)),
 ]
 """A system in which a caution must not be said."""
 

@@ -209,7 +209,7 @@ def test_a_defect_ends_with_1_and_is_said_to_be_ours(
     def fail(_path: Path) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(build_command, "load_catalogue", fail)
+    monkeypatch.setattr(build_command, "load", fail)
     assert main(["build", str(sample_workbook)]) == 1
     assert "defect in budgetbuild" in capsys.readouterr().err
 
@@ -218,7 +218,7 @@ def test_an_interrupt_ends_with_130(sample_workbook: Path, monkeypatch: pytest.M
     def interrupt(_path: Path) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(build_command, "load_catalogue", interrupt)
+    monkeypatch.setattr(build_command, "load", interrupt)
     assert main(["build", str(sample_workbook)]) == 130
 
 

@@ -17,11 +17,16 @@ from tests.oracle import rules
 from tests.oracle.choices import Chosen, Shop
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
     from budgetbuild.catalogue.items import Product, SpeakerCable
 
 Bundle = tuple[int, tuple[str, ...]]
 Menu = dict[int, Bundle]
-NOTHING: Menu = {0: (0, ())}
+Need = tuple[int, tuple[float, ...], tuple[tuple[Location, Fraction], ...]]
+"""Stereo pairs, currents of the fed devices, and amplified locations with their loads."""
+Counts = list[tuple["Product", int]]
+"""Pieces of each product."""
 
 
 def offer(menu: Menu, terms: int, cost: int, skus: tuple[str, ...]) -> None:
@@ -39,42 +44,63 @@ def merged(first: Menu, second: Menu) -> Menu:
     return menu
 
 
-def _bought(shop: Shop, menu: Menu, counts: list[tuple[Product, int]]) -> None:
+def bought(shop: Shop, counts: Counts) -> tuple[int, Bundle]:
+    """Terms that so many of each product meet; their cents and SKUs."""
     some = [(p, n) for p, n in counts if n]
     skus = tuple(p.sku for p, n in some for _ in range(n))
-    offer(menu, shop.terms(*(p for p, _ in some)), sum(p.price * n for p, n in some), skus)
+    return shop.terms(*(p for p, _ in some)), (sum(p.price * n for p, n in some), skus)
+
+
+def _cheapest(shop: Shop, choices: Iterable[Counts]) -> Menu:
+    menu: Menu = {}
+    for counts in choices:
+        terms, (cost, skus) = bought(shop, counts)
+        offer(menu, terms, cost, skus)
+    return menu
 
 
 def leads(shop: Shop, pairs: int) -> Menu:
+    """The cheapest signal leads for so many pairs."""
+    return _cheapest(shop, lead_choices(shop, pairs))
+
+
+def lead_choices(shop: Shop, pairs: int) -> Iterator[Counts]:
     """Signal leads for so many pairs; more than needed only pays where a term asks for them."""
     run = rules.lead_run_m(shop.brief.head_unit, shop.vehicle, shop.catalogue.settings.limits)
     long_enough = [p for p in shop.offered(shop.catalogue.signal_leads) if rules.at_most(run, p.length_m)]
     most = [range(max(1, math.ceil(2 * pairs / lead.channels)) + 1) for lead in long_enough]
-    menu: Menu = {}
     for counts in product(*most):
         chosen = list(zip(long_enough, counts, strict=True))
         if sum(lead.channels * n for lead, n in chosen) >= 2 * pairs:
-            _bought(shop, menu, list(chosen))
-    return menu
+            yield [(lead, n) for lead, n in chosen]
 
 
 def power_kits(shop: Shop, currents: tuple[float, ...]) -> Menu:
+    """The cheapest power kits for these devices."""
+    return _cheapest(shop, kit_choices(shop, currents))
+
+
+def kit_choices(shop: Shop, currents: tuple[float, ...]) -> Iterator[Counts]:
     """One kit that feeds all devices, or one kit each."""
     if not currents:
-        return NOTHING
+        yield []
+        return
     limits = shop.catalogue.settings.limits
     kits = [(k, rules.kit_capacity(k, shop.vehicle, limits)) for k in shop.offered(shop.catalogue.power_kits)]
-    menu: Menu = {}
     for kit, carries in kits:
         if kit.amplifiers_fed >= len(currents) and rules.at_most(sum(currents), carries):
-            _bought(shop, menu, [(kit, 1)])
+            yield [(kit, 1)]
     for each in product(kits, repeat=len(currents)):
         if all(rules.at_most(amps, carries) for amps, (_, carries) in zip(currents, each, strict=True)):
-            _bought(shop, menu, [(kit, 1) for kit, _ in each])
-    return menu
+            yield [(kit, 1) for kit, _ in each]
 
 
 def cables(shop: Shop, runs: tuple[tuple[Location, Fraction], ...]) -> Menu:
+    """The cheapest speaker cable for these runs."""
+    return _cheapest(shop, cable_choices(shop, runs))
+
+
+def cable_choices(shop: Shop, runs: tuple[tuple[Location, Fraction], ...]) -> Iterator[Counts]:
     """One cable product per amplified location, whole units by product; a unit more only where a term asks for it."""
     limits = shop.catalogue.settings.limits
     offered = shop.offered(shop.catalogue.speaker_cables)
@@ -83,7 +109,6 @@ def cables(shop: Shop, runs: tuple[tuple[Location, Fraction], ...]) -> Menu:
         for location, ohm in runs
     ]
     asked = [c for c in offered if shop.terms(c)]
-    menu: Menu = {}
     for serving in product(*fitting):
         for extra in product((False, True), repeat=len(asked)):
             metres = {c.sku: Fraction(0) for c in offered}
@@ -92,8 +117,7 @@ def cables(shop: Shop, runs: tuple[tuple[Location, Fraction], ...]) -> Menu:
             units = {c.sku: _units(c, metres[c.sku]) for c in offered}
             for cable, wanted in zip(asked, extra, strict=True):
                 units[cable.sku] = max(units[cable.sku], int(wanted))
-            _bought(shop, menu, [(c, units[c.sku]) for c in offered])
-    return menu
+            yield [(c, units[c.sku]) for c in offered]
 
 
 def _units(cable: SpeakerCable, metres: Fraction) -> int:

@@ -21,7 +21,7 @@ POSSIBLE = 0.8
 """Share of the seeds that draw again until some system is complete, eight times at most."""
 
 
-def _brief(maker: Maker, catalogue: Catalogue) -> Brief:
+def brief_for(maker: Maker, catalogue: Catalogue) -> Brief:
     rng, knobs = maker.rng, maker.knobs
     front, rear, bass, amplifier, deadening = (rng.choices(tuple(Want), weights)[0] for weights in knobs.wants)
     brief = Brief(
@@ -54,7 +54,7 @@ def _terms(maker: Maker, catalogue: Catalogue, brief: Brief, share: float) -> tu
     return tuple(word.upper() if rng.random() < 0.3 else word for word in words)
 
 
-def _catalogue(maker: Maker) -> Catalogue:
+def catalogue_of(maker: Maker) -> Catalogue:
     """A whole small catalogue; every sheet filled, some products without use."""
     rng = maker.rng
     sizes = {name: rng.choice(range(most - 1, most + 1)) for name, most in maker.knobs.counts.items()}
@@ -128,9 +128,9 @@ def random_catalogue(seed: int, profile: str | None = None) -> Instance:
     name = names[seed % len(names)] if profile is None else profile
     rng = random.Random(f"{name}/{seed}")  # noqa: S311 - test data, not secrets
     tries = 8 if name != "impossible" and rng.random() < POSSIBLE else 1
-    drawn = _drawn(rng, name, PROFILES[name])
+    drawn = drawn_by(rng, name, PROFILES[name])
     while (least := cheapest(*drawn)) is None and tries > 1:
-        drawn, tries = _drawn(rng, name, PROFILES[name]), tries - 1
+        drawn, tries = drawn_by(rng, name, PROFILES[name]), tries - 1
     return *drawn, _cap(rng, least)
 
 
@@ -139,15 +139,16 @@ def large_catalogue(seed: int, scale: int, profile: str = "plain") -> Instance:
     knobs = PROFILES[profile]
     counts = {name: count * scale for name, count in knobs.counts.items()}
     rng = random.Random(f"{profile}/{seed}/{scale}")  # noqa: S311 - test data, not secrets
-    drawn = _drawn(rng, profile, replace(knobs, counts=counts))
+    drawn = drawn_by(rng, profile, replace(knobs, counts=counts))
     return *drawn, rng.choice((65_650, 131_300, 262_600))
 
 
-def _drawn(rng: random.Random, profile: str, knobs: Knobs) -> tuple[Catalogue, Brief, Vehicle]:
+def drawn_by(rng: random.Random, profile: str, knobs: Knobs) -> tuple[Catalogue, Brief, Vehicle]:
+    """A catalogue with a brief and its vehicle, as the profile has it."""
     maker = Maker(rng, knobs)
-    catalogue = _catalogue(maker)
+    catalogue = catalogue_of(maker)
     vehicle = maker.vehicle()
-    brief = _brief(maker, catalogue)
+    brief = brief_for(maker, catalogue)
     if profile == "impossible":
         catalogue, vehicle, brief = _spoilt(rng, catalogue, vehicle, brief)
     return replace(catalogue, vehicles=(vehicle,), briefs=(brief,)), brief, vehicle

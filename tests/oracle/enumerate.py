@@ -5,7 +5,7 @@ Pruning drops only what can neither beat nor tie: points and cents are bounded b
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import reduce
@@ -83,6 +83,18 @@ class Workshop:
             self.cache[key] = kind(self.shop, need)
         return self.cache[key]
 
+    def bundles_for(self, need: accessories.Need) -> Iterable[tuple[int, accessories.Bundle]]:
+        """What is bought to connect it all: terms met, with cents and SKUs; the cheapest for each set of terms."""
+        if need not in self.cache:
+            pairs, currents, runs = need
+            menus = (
+                self.menu(accessories.leads, pairs),
+                self.menu(accessories.power_kits, currents),
+                self.menu(accessories.cables, runs),
+            )
+            self.cache[need] = reduce(accessories.merged, menus)
+        return self.cache[need].items()
+
     def amplified(self, location: Location, slot: int, amplifier: Amplifier, mode: Mode) -> list[Driven]:
         """Passive fillings that this amplifier section may drive, best points first."""
         key = (location, slot, amplifier.sku, mode)
@@ -137,9 +149,11 @@ def _by_points(found: Iterator[Driven]) -> list[Driven]:
     return sorted(found, key=lambda driven: -driven.points)
 
 
-def systems(catalogue: Catalogue, brief: Brief, vehicle: Vehicle, hopeless: Hopeless) -> Iterator[Key]:
-    """Every complete system that is not hopeless when its turn comes, accessories at their cheapest."""
-    work = Workshop(Shop(catalogue, brief, vehicle))
+def systems(
+    catalogue: Catalogue, brief: Brief, vehicle: Vehicle, hopeless: Hopeless, workshop: type[Workshop] = Workshop
+) -> Iterator[Key]:
+    """Every complete system that is not hopeless when its turn comes, with the accessories that the workshop buys."""
+    work = workshop(Shop(catalogue, brief, vehicle))
     if not work.treatments:
         return
     spare = work.treatments[0].points
@@ -211,16 +225,16 @@ def complete(
     if extra is None:
         return
     parts = [*parts, *(d.filling.chosen for d in driven)]
-    menu = _accessories(work, usages, pairs, driven)
+    bundles = work.bundles_for(_need(work, usages, pairs, driven))
     points = extra + source.chosen.points + sum(d.points for d in driven)
     for treatment in work.treatments:
         chosen = [*parts, treatment]
         cost = sum(c.cost for c in chosen)
         if not hopeless(points + treatment.points, cost):
-            yield from _met(shop, menu, chosen, points + treatment.points, cost)
+            yield from _met(shop, bundles, chosen, points + treatment.points, cost)
 
 
-def _accessories(work: Workshop, usages: tuple[Usage, ...], pairs: int, driven: list[Driven]) -> accessories.Menu:
+def _need(work: Workshop, usages: tuple[Usage, ...], pairs: int, driven: list[Driven]) -> accessories.Need:
     limits = work.shop.catalogue.settings.limits
     currents = [
         rules.amplifier_current(usage.amplifier, (d.watt for d in driven if d.slot == slot), limits)
@@ -228,22 +242,16 @@ def _accessories(work: Workshop, usages: tuple[Usage, ...], pairs: int, driven: 
     ]
     currents += [rules.powered_current(d.filling.powered, limits) for d in driven if d.filling.powered is not None]
     runs = tuple((d.filling.location, d.filling.ohm) for d in driven if d.slot is not None)
-    need = (pairs, tuple(sorted(currents)), runs)
-    if need not in work.cache:
-        menus = (
-            work.menu(accessories.leads, pairs),
-            work.menu(accessories.power_kits, tuple(sorted(currents))),
-            work.menu(accessories.cables, runs),
-        )
-        work.cache[need] = reduce(accessories.merged, menus)
-    return work.cache[need]
+    return pairs, tuple(sorted(currents)), runs
 
 
-def _met(shop: Shop, menu: accessories.Menu, chosen: list[Chosen], points: int, cost: int) -> Iterator[Key]:
+def _met(
+    shop: Shop, bundles: Iterable[tuple[int, accessories.Bundle]], chosen: list[Chosen], points: int, cost: int
+) -> Iterator[Key]:
     wanted = (1 << len(shop.brief.must_include)) - 1
     terms = reduce(lambda bits, c: bits | c.terms, chosen, 0)
     skus = tuple(sku for c in chosen for sku in c.skus)
-    for more, (extra, others) in menu.items():
+    for more, (extra, others) in bundles:
         if terms | more == wanted:
             yield -points, cost + extra, tuple(sorted(skus + others))
 

@@ -134,6 +134,25 @@ def test_programs_that_a_solver_once_answered_wrongly(file: str, name: str, repo
     assert pulp.value(problem.objective) == pytest.approx(WRONGED[file], abs=1e-4)
 
 
+@both
+def test_a_program_whose_rows_a_solver_once_called_met(name: str, repository: Path) -> None:
+    """Nothing meets them: CBC says so, and HiGHS without its presolve, with which 1.15.1 gives up in the end."""
+    file = repository / "tests" / "data" / "highs_presolve_breaks_row.mps"
+    variables, problem = pulp.LpProblem.fromMPS(str(file))
+    place = {variable: i for i, variable in enumerate(variables)}
+    rows = [
+        Row(
+            row["name"],
+            [(place[term["name"]], term["value"]) for term in row["coefficients"]],
+            None if row["sense"] == pulp.LpConstraintLE else -row["constant"],
+            None if row["sense"] == pulp.LpConstraintGE else -row["constant"],
+        )
+        for row in problem.toDict()["constraints"]
+    ]
+    assert len(rows) == 50
+    assert minimise(Solver(name), rows, [0.0] * len(place), Clock()).answer is Answer.IMPOSSIBLE
+
+
 def test_a_part_of_a_product_is_no_answer(monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the solver calls it."""
     monkeypatch.setattr(pulp, "LpInteger", pulp.LpContinuous)

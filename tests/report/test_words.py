@@ -34,6 +34,7 @@ SAID = [
     ("powered-fuse-assumed", {"current_a": 19.76}, ["19.8 A"]),
     ("amplifier-current-estimated", {"sku": "AM-1", "current_a": 45.3}, ["AM-1", "45.3 A"]),
     ("over-budget", {"over_cents": 1250, "allowance_cents": 1300}, ["€12.50 above", "€13.00"]),
+    ("prices-may-rise", {"products": 2, "most_cents": 123_450}, ["2 of these products", "€1,234.50"]),
     ("low-power", {"ratio": 0.31, "location": "rear"}, ["rear", "0.31"]),
     ("high-power", {"ratio": 1.42, "location": "bass"}, ["bass", "1.42"]),
     ("wiring-net", {"ohm": 2.0, "wiring": "coils in parallel"}, ["coils in parallel", "2 ohm"]),

@@ -38,22 +38,30 @@ and ignores this sheet.
 
 
 def sample_tables() -> Tables:
-    """The tables of the sample, by sheet name."""
-    return {sheet.name: _table(sheet) for sheet in SHEETS}
+    """The tables of the sample, by sheet name; a sheet that has no file is not in it."""
+    return {sheet.name: _table(sheet) for sheet in SHEETS if _file(sheet).exists()}
+
+
+def _file(sheet: Sheet) -> Path:
+    """The file of one sheet's rows."""
+    return DATA / f"{sheet.name.lower().replace(' ', '_')}.csv"
 
 
 def _table(sheet: Sheet) -> list[Row]:
     """One sheet's rows, from its file in `data/`."""
     columns = {column.header: column for column in sheet.columns}
     settings = {setting.header: setting for setting in SETTINGS}
-    path = DATA / f"{sheet.name.lower().replace(' ', '_')}.csv"
-    with path.open(encoding="utf-8", newline="") as file:
+    meanings: dict[str, Row] = {
+        setting.header: {"Default": setting.blank or None, "Meaning": setting.help} for setting in SETTINGS
+    }
+    with _file(sheet).open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     return [
         {
             header: typed(text, settings[row["Setting"]] if header == "Value" else columns.get(header))
             for header, text in row.items()
         }
+        | meanings.get(row.get("Setting", ""), {})
         for row in rows
     ]
 

@@ -48,9 +48,10 @@ class Writer:
         return self._formats[key]
 
     def sheets(self, tables: Tables) -> None:
-        """Add every sheet of the schema, in its order."""
+        """Add every sheet that the tables have, in the order of the schema."""
         for sheet in SHEETS:
-            self.sheet(sheet, tables.get(sheet.name, []))
+            if sheet.name in tables:
+                self.sheet(sheet, tables[sheet.name])
 
     def sheet(self, sheet: Sheet, rows: list[Row]) -> None:
         """Add one sheet. Columns that the schema does not know follow its own, hidden."""

@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING, Any
 from budgetbuild.catalogue.columns import LIMIT_SETTINGS, SHEETS, SHOP_SETTINGS, Column, Kind, Sheet, SheetKind
 from budgetbuild.catalogue.items import FittingKit
 from budgetbuild.catalogue.names import fold
-from budgetbuild.catalogue.shop import Catalogue, Vehicle
+from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from fractions import Fraction
+
+    from budgetbuild.catalogue.value import CellValue
 
 Value = str | int | float | dt.date | None
 Row = dict[str, Value]
@@ -30,21 +32,25 @@ def _rows(sheet: Sheet, catalogue: Catalogue) -> list[Row]:
     keyed: dict[str, Callable[[Catalogue], list[Row]]] = {
         "Labour": _labour,
         "Weights": _weights,
+        "Points": _points,
         "Settings": _settings,
     }
     if sheet.kind is SheetKind.TABLE:
         return keyed[sheet.name](catalogue)
     names = {fold(vehicle.name): vehicle.name for vehicle in catalogue.vehicles}
-    return [
+    rows = [
         {column.header: cell_value(column, _held(item, column.field, names)) for column in sheet.columns}
         for item in getattr(catalogue, sheet.field)
     ]
+    return [row | {"Rating": None} if row.get("SKU") in catalogue.reckoned else row for row in rows]
 
 
 def _held(item: object, field: str, vehicle_names: dict[str, str]) -> object:
     """The value that an item holds for a column."""
     if isinstance(item, FittingKit) and field == "vehicles":
         return ("any",) if item.any_vehicle else tuple(vehicle_names.get(name, name) for name in item.vehicles)
+    if isinstance(item, Brief) and field == "vehicle":
+        return item.named()
     if isinstance(item, Vehicle) and field.startswith(("front_", "rear_")) and not field.endswith("_run_m"):
         location, _, name = field.partition("_")
         return getattr(getattr(item, location), {"mm": "size_mm"}.get(name, name))
@@ -96,6 +102,22 @@ def _labour(catalogue: Catalogue) -> list[Row]:
 def _weights(catalogue: Catalogue) -> list[Row]:
     """Points by part."""
     return [{"Part": part.name, "Points": getattr(catalogue.weights, part.name)} for part in fields(catalogue.weights)]
+
+
+def _points(catalogue: Catalogue) -> list[Row]:
+    """What earns points towards a rating: a row for each number, and for each word."""
+    rows: list[Row] = []
+    for one in catalogue.points:
+        about: Row = {"Sheet": one.title, "Column": one.column}
+        if one.worst is not None and one.best is not None:
+            rows.append(about | {"Worst": float(one.worst), "Best": float(one.best), "Points": float(one.most)})
+        rows += [about | {"Value": _word(word.value), "Points": float(word.points)} for word in one.words]
+    return rows
+
+
+def _word(value: CellValue) -> Value:
+    """A word as it stands in a cell."""
+    return ("yes" if value else "no") if isinstance(value, bool) else value
 
 
 def _settings(catalogue: Catalogue) -> list[Row]:

@@ -90,13 +90,15 @@ def _environment(templates: Path | None) -> ImmutableSandboxedEnvironment:
 
 def _words(catalogue: Catalogue, notation: Notation, visible: int, allowance: Fraction) -> dict[str, str]:
     """What the page says of the shop and of how it reckons."""
-    settings = catalogue.settings
+    settings, fresh = catalogue.settings, catalogue.fresh
     return {
         "shop": label(settings.shop_name),
         "date": notation.date(label(settings.date)),
         "mark": label(notation.symbol),
         "catalogue": label(catalogue.name),
         "sha256": label(catalogue.sha256),
+        "prices_file": label(fresh.name) if fresh else "",
+        "prices_sha256": label(fresh.sha256) if fresh else "",
         "version": __version__,
         "visible": notation.points(visible),
         "allowance": notation.number(float(100 * allowance)),

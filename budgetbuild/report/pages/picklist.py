@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 TOPIC = "pick-list"
 MEASURE_FIRST = "measure-first"
-OF_NO_USE = frozenset({"out-of-stock", "over-budget"})
+OF_NO_USE = frozenset({"out-of-stock", "over-budget", "prices-may-rise"})
 """Codes of cautions that the list itself says, or that are no matter of the fitting bay's."""
 
 

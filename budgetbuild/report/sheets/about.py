@@ -32,17 +32,20 @@ def write_about(page: Page, report: Report, places: Sequence[BuildPlace], costs:
     page.widths(fitting_width([place.shown.title for place in places], 30, 60), 24, 24, 16, 18, 18)
     page.text(0, 0, report.title, "title")
     page.sheet.set_tab_color(TAB_CONTROL)
+    fresh = report.catalogue.fresh
+    over = (("Price file laid over it", fresh.name), ("SHA-256 of the price file", fresh.sha256)) if fresh else ()
     facts = (
         ("Price list", report.catalogue.name),
         ("SHA-256 of the list", report.catalogue.sha256),
         ("Products in the list", str(len(report.catalogue.products()))),
+        *over,
         ("Made by", f"budgetbuild {report.version}"),
     )
     for row, (name, value) in enumerate(facts, start=FACTS_ROW):
         page.text(row, 0, name, "label")
         page.text(row, 1, value, "plain")
     row = _write_checks(page, FACTS_ROW + len(facts) + 1, places, costs)
-    _write_reading(page, row + 1)
+    _write_reading(page, row + 1, reckoned=bool(report.catalogue.reckoned))
 
 
 def _write_checks(page: Page, row: int, places: Sequence[BuildPlace], costs: CostPlaces) -> int:
@@ -74,10 +77,11 @@ def _write_check(page: Page, row: int, place: BuildPlace, costs: CostPlaces) -> 
     page.money_formula(row, 5, f"=ROUND({total}-{relative(row, 4)},2)", 0)
 
 
-def _write_reading(page: Page, row: int) -> None:
+def _write_reading(page: Page, row: int, *, reckoned: bool) -> None:
     """One sentence per sheet, and what a changed price does and does not do."""
     page.text(row, 0, "How to read this workbook", "heading")
-    for below, (name, says) in enumerate(SHEETS, start=row + 1):
+    sheets = (*SHEETS, RATINGS) if reckoned else SHEETS
+    for below, (name, says) in enumerate(sheets, start=row + 1):
         page.text(below, 0, name, "label")
         page.text(below, 1, says, "plain")
 
@@ -93,3 +97,4 @@ SHEETS = (
     ("A changed price", "moves every total, and chooses no other parts: run the tool again for that."),
 )
 """What each kind of sheet is for."""
+RATINGS = ("Ratings", "Those that the price list leaves blank, reckoned from specifications, column by column.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -108,12 +109,12 @@ class Page:
         if self.sheet.write_string(row, column, fitting, self.book.formats[look]):
             raise ValueError(f"cannot write row {row}, column {column}")
         if LOOKS.get(look, {}).get("text_wrap"):
-            self._note_lines(row, column, fitting)
+            self.note_lines(row, column, fitting)
 
-    def _note_lines(self, row: int, column: int, text: str) -> None:
+    def note_lines(self, row: int, column: int, text: str) -> None:
         """Remember how many lines a wrapped text takes."""
         width = self.pixels(column, column) - INDENT_PIXELS
-        lines = sum(max(len(wrap(line, width, TYPE_PIXELS)), 1) for line in text[:LONGEST_NOTED].split("\n"))
+        lines = _line_count(text[:LONGEST_NOTED], width)
         self.lines[row] = min(max(self.lines.get(row, 1), lines), MOST_LINES)
 
     def height(self, row: int) -> float:
@@ -167,10 +168,11 @@ class Page:
         """Write a formula that gives an amount."""
         self.formula(row, column, formula, cents / CENTS, look)
 
-    def link(self, row: int, column: int, target: Page, text: str, look: str = "link") -> None:
-        """Write text that leads to another sheet."""
-        self.sheet.write_url(row, column, f"internal:{target.quoted}!A1", self.book.formats[look], text[:LONGEST_TEXT])
-        self._note_lines(row, column, text)
+    def link(self, row: int, column: int, target: Page, text: str, look: str = "link", cell: str = "A1") -> None:
+        """Write text that leads to a cell of another sheet."""
+        place = f"internal:{target.quoted}!{cell}"
+        self.sheet.write_url(row, column, place, self.book.formats[look], text[:LONGEST_TEXT])
+        self.note_lines(row, column, text)
 
     def head(self, row: int, headers: Sequence[str], right: frozenset[str] = frozenset()) -> None:
         """Write a header row; the headers in `right` stand over numbers."""
@@ -191,6 +193,12 @@ class Page:
     def quoted(self) -> str:
         """The sheet's name as formulas write it."""
         return "'" + self.name.replace("'", "''") + "'"
+
+
+@lru_cache(maxsize=50_000)
+def _line_count(text: str, width: float) -> int:
+    """Lines that a text takes; the same few texts stand in many rows."""
+    return sum(max(len(wrap(line, width, TYPE_PIXELS)), 1) for line in text.split("\n"))
 
 
 def fitting_width(texts: Iterable[str], least: float, most: float) -> float:

@@ -124,6 +124,7 @@ def write_build(page: Page, shown: ReportBuild, report: Report, inputs: InputPla
         ("What to watch", [caution.text for caution in shown.watched]),
         ("Safety", [sentence.text for sentence in shown.safety]),
         ("How the parts were decided", [" ".join(shown.decided)]),
+        ("Ratings reckoned from specifications", shown.ratings),
         *((told.title, [" ".join([told.text, *(f"{change}." for change in told.changes)])]) for told in shown.advice),
         ("Next tier up", _next_tier(shown)),
     )

@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, TypeVar
 
+from budgetbuild.catalogue.fresh import COST, PRICE
 from budgetbuild.catalogue.kinds import Work
 from budgetbuild.faults import Cell, Fault, Severity, column_letters
 
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 Key = TypeVar("Key", int, str)
 CENT = Decimal("0.01")
 CENTS = 100
+FRESH_AMOUNT = "fresh-amount"
+"""Code of an amount that a price file gives otherwise than the shop's cell."""
 FITTING = "fitting: "
 """How the bill begins the line of a work, folded; that of deadening goes on with its area, which its price needs."""
 
@@ -59,13 +62,18 @@ def link_prices(report: Report, places: Places) -> Links:
     """Point every price, cost, budget and tax rate that the report uses at its cell.
 
     A cell is read where it holds a real number that gives the very amount that the report has. Elsewhere (text such as
-    "1,299.00", a work whose price depends on more than hours and rate) the amount is typed, and that is told.
+    "1,299.00", a work whose price depends on more than hours and rate, what a price file says otherwise) the amount is
+    typed, and that is told.
     """
+    fresh = report.catalogue.fresh
+    renewed = {(change.sku, change.field) for change in fresh.changes} if fresh else set()
     tiers = {shown.build.tier.name: shown.build.tier.budget for shown in report.builds}
-    prices, untold = _sorted_out({row.ref: _price(row, places) for row in report.prices})
+    prices, untold = _sorted_out(
+        {row.ref: _price(row, places, fresh=(row.sku, PRICE) in renewed) for row in report.prices}
+    )
     costs, no_costs = _sorted_out(
         {
-            row.ref: _amount(places.costs.get(row.sku), row.cost, f"{row.sku}: Cost")
+            row.ref: _amount(places.costs.get(row.sku), row.cost, f"{row.sku}: Cost", fresh=(row.sku, COST) in renewed)
             for row in report.prices
             if row.cost is not None
         }
@@ -83,16 +91,23 @@ def _sorted_out(found: Mapping[Key, str | Fault]) -> tuple[dict[Key, str], list[
     return formulas, [one for one in found.values() if isinstance(one, Fault)]
 
 
-def _price(row: PriceRow, places: Places) -> str | Fault:
+def _price(row: PriceRow, places: Places, *, fresh: bool) -> str | Fault:
     if not row.sku:
         return _labour(row, places)
-    return _amount(places.prices.get(row.sku), row.unit_price, f"{row.sku}: Price")
+    return _amount(places.prices.get(row.sku), row.unit_price, f"{row.sku}: Price", fresh=fresh)
 
 
-def _amount(cell: NumberCell | None, cents: int, what: str) -> str | Fault:
-    """The formula of an amount; rounded, so that whatever the shop types there later stays in whole cents."""
+def _amount(cell: NumberCell | None, cents: int, what: str, *, fresh: bool = False) -> str | Fault:
+    """The formula of an amount; rounded, so that whatever the shop types there later stays in whole cents.
+
+    Args:
+        cell: Where the shop's workbook has it.
+        cents: The amount.
+        what: It in words.
+        fresh: Whether it comes from a price file.
+    """
     if cell is None or cell.number is None or _cents(cell.number) != cents:
-        return _typed(cell, what)
+        return _from_price_file(cell, what) if fresh else _typed(cell, what)
     return f"=ROUND({address(cell.at)},2)"
 
 
@@ -128,6 +143,13 @@ def _typed(cell: NumberCell | None, what: str) -> Fault:
     if cell is None:
         return _fault(Cell(), "no cell", f"{what}, held as a number")
     return _fault(cell.at, cell.shown, f"{what}, held as a number")
+
+
+def _from_price_file(cell: NumberCell | None, what: str) -> Fault:
+    """An amount that the shop's workbook does not have, but the price file."""
+    mend = "typed in the result sheet, as the price file has it: a change in the list does not move the totals there"
+    at, found = (cell.at, cell.shown) if cell else (Cell(), "no cell")
+    return Fault(at, FRESH_AMOUNT, found, f"{what}, as the price file has it", mend, Severity.NOTICE)
 
 
 def _fault(at: Cell, found: str, expected: str) -> Fault:

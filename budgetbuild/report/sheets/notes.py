@@ -5,11 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.sheets.book import fitting_width
+from budgetbuild.report.sheets.fresh import write_fresh
 from budgetbuild.report.sheets.looks import TAB_CONTROL
 from budgetbuild.report.sheets.tables import Table, plain_columns
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from budgetbuild.build import Audited, Check
+    from budgetbuild.faults import Fault
     from budgetbuild.report.sheets.book import Page
     from budgetbuild.report.shown import Report
 
@@ -55,25 +59,35 @@ def _ordered(audited: Audited) -> list[Check]:
 
 
 def write_notes(page: Page, report: Report) -> None:
-    """Write the warnings and notices that the catalogue gave rise to."""
+    """Write the warnings and notices that the catalogue gave rise to, and what a price file changed in it."""
     page.widths(10, 18, 9, 28, 34, 50, 22)
     page.text(0, 0, "Catalogue notes", "title")
     page.sheet.set_tab_color(TAB_CONTROL)
     page.text(1, 0, "What the list made us ask or leave out. None of it stopped the work.", "quiet")
-    if not report.catalogue.warnings:
+    warnings, fresh = report.catalogue.warnings, report.catalogue.fresh
+    if warnings:
+        _write_warnings(page, warnings)
+        _finish(page, repeat=fresh is None)
+    else:
         page.text(HEAD_ROW, 0, "Nothing to note.", "plain")
-        return
-    Table(page, "_tbl_notes", HEAD_ROW, plain_columns(NOTES), len(report.catalogue.warnings)).make()
-    for row, fault in enumerate(report.catalogue.warnings, start=FIRST):
+    if fresh:
+        write_fresh(page, FIRST + len(warnings) + 1, fresh)
+
+
+def _write_warnings(page: Page, warnings: Sequence[Fault]) -> None:
+    """The notes as a table."""
+    Table(page, "_tbl_notes", HEAD_ROW, plain_columns(NOTES), len(warnings)).make()
+    for row, fault in enumerate(warnings, start=FIRST):
         cells = (
-            fault.severity.value, fault.at.sheet, fault.at.address, fault.found, fault.expected, fault.mend, fault.code,
+            fault.severity.value, fault.at.page, fault.at.address, fault.found, fault.expected, fault.mend, fault.code,
         )  # fmt: skip
         for column, words in enumerate(cells):
             page.text(row, column, words)
-    _finish(page)
 
 
-def _finish(page: Page) -> None:
+def _finish(page: Page, *, repeat: bool = True) -> None:
+    """Keep the headers in view; on paper they stand above every page, unless another table follows."""
     page.sheet.freeze_panes(FIRST, 0)
-    page.sheet.repeat_rows(HEAD_ROW)
+    if repeat:
+        page.sheet.repeat_rows(HEAD_ROW)
     page.sheet.ignore_errors({"number_stored_as_text": "A1:XFD1048576"})

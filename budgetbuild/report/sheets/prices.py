@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.sheets.inputs import allow_amounts
+from budgetbuild.report.sheets.links import FRESH_AMOUNT
 from budgetbuild.report.sheets.looks import NOTHING, TAB_INPUT
 from budgetbuild.report.sheets.tables import Table, here, plain_columns, whole
 
@@ -23,6 +24,7 @@ SAYS = "Tax included. Change a price here and every total in this workbook follo
 SAYS_LINKED = (
     "Tax included. Prices are read from the list's own cells: change them there. Sorting the list here mixes them up."
 )
+SAYS_FRESH = " What the price file {file} says otherwise than the list is typed here."
 
 
 def write_prices(page: Page, report: Report, links: Links | None = None) -> None:
@@ -36,7 +38,7 @@ def write_prices(page: Page, report: Report, links: Links | None = None) -> None
     """
     page.widths(6, 24, 44, 14, 13, 18)
     page.text(0, 0, "Prices", "title")
-    page.text(1, 0, SAYS_LINKED if links else SAYS, "quiet")
+    page.text(1, 0, _says(report, links), "quiet")
     page.sheet.set_tab_color(TAB_INPUT)
     if not report.prices:
         page.text(HEAD_ROW, 0, "No build has a system, so no price is used.", "plain")
@@ -51,6 +53,15 @@ def write_prices(page: Page, report: Report, links: Links | None = None) -> None
         _write_amounts(page, row, price, links)
         _write_shelf(page, row, price.sku, stock.get(price.sku))
     _finish(page, len(report.prices))
+
+
+def _says(report: Report, links: Links | None) -> str:
+    """How this sheet is used."""
+    if links is None:
+        return SAYS
+    fresh = report.catalogue.fresh
+    typed = any(fault.code == FRESH_AMOUNT for fault in links.told)
+    return SAYS_LINKED + (SAYS_FRESH.format(file=fresh.name) if fresh and typed else "")
 
 
 def _write_amounts(page: Page, row: int, price: PriceRow, links: Links | None) -> None:

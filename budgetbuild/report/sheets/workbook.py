@@ -24,6 +24,7 @@ from budgetbuild.report.sheets.margin import write_margin
 from budgetbuild.report.sheets.notes import write_electrical, write_notes
 from budgetbuild.report.sheets.picks import write_picks
 from budgetbuild.report.sheets.prices import write_prices
+from budgetbuild.report.sheets.ratings import write_ratings
 from budgetbuild.report.words.format import label
 
 if TYPE_CHECKING:
@@ -80,7 +81,7 @@ def _write_sheets(book: Book, report: Report, beside: Beside | None) -> None:
     links = beside.links if beside else None
     book.sheet_names |= taken
     about, comparison = book.add("About"), book.add("Comparison")
-    book.sheet_names |= {name.casefold() for name in FIXED}
+    book.sheet_names |= {name.casefold() for name in (*FIXED, RATINGS_SHEET)}
     pages = [book.add(f"{shown.build.tier.name} {shown.build.brief.name}") for shown in report.builds]
     chapters = [(book.add(chapter.sheet), chapter) for chapter in report.chapters]
     picks, costs, curve = (_fixed(book, name, taken) for name in FIXED[:3])
@@ -102,6 +103,8 @@ def _write_sheets(book: Book, report: Report, beside: Beside | None) -> None:
     write_notes(notes, report)
     for number, (page, chapter) in enumerate(chapters, start=1):
         write_chapter(page, chapter, number)
+    if report.catalogue.reckoned:
+        write_ratings(_fixed(book, RATINGS_SHEET, taken), report)
     write_about(about, report, places, cost_places)
     comparison.sheet.activate()
     book.fit_rows()
@@ -111,6 +114,8 @@ FIXED = (
     "Pick list", "Cost by part", "Budget curve", "Margin", "Inputs", "Prices", "Electrical", "Catalogue notes",
 )  # fmt: skip
 """Names that no build takes, in the order in which the sheets stand after those of the builds."""
+RATINGS_SHEET = "Ratings"
+"""The last sheet, where some rating is reckoned."""
 
 
 def _fixed(book: Book, name: str, taken: frozenset[str]) -> Page:

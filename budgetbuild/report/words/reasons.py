@@ -21,6 +21,7 @@ from budgetbuild.catalogue.items import (
 from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, Location
 from budgetbuild.report.words.format import capital, counted, label, listed
 from budgetbuild.report.words.notation import gauge
+from budgetbuild.report.words.ratings import rated
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -100,8 +101,7 @@ def driven_by(figures: LocationFigures) -> str:
 
 
 def _rated(subject: Subject) -> str:
-    rating = subject.product.rating if subject.product else None
-    return "" if rating is None else subject.say("rated", rating=subject.voice.notation.number(rating, 1))
+    return rated(subject.product, subject.catalogue, subject.voice) if subject.product else ""
 
 
 def _head_unit(subject: Subject) -> list[str]:

@@ -41,7 +41,7 @@ def _compared(other: Product, quantity: int, step: Step, voice: Voice) -> str:
         TOPIC,
         "worse" if step.gain < 0 else "better" if step.gain > 0 else level,
         other=f"{quantity} x {label(other.name)}" if quantity > 1 else label(other.name),
-        rating=voice.say(TOPIC, "rating", rating=write.number(other.rating or 0, 1)) if rated else "",
+        rating=voice.say(TOPIC, "rating", rating=write.number(other.rating or 0)) if rated else "",
         points=write.points(abs(step.gain)),
         price=voice.more_or_less(step.extra) if step.extra else voice.say("amount", "same"),
     )

@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
+from budgetbuild.catalogue.fresh import PRICE
 from budgetbuild.catalogue.kinds import HeadUnitMode, TextPlace
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.words.format import capital, label, listed, slug
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from budgetbuild.build import Build
+    from budgetbuild.catalogue.fresh import Fresh
     from budgetbuild.catalogue.shop import Catalogue, Settings, Tier
     from budgetbuild.report.words.voice import Voice
 
@@ -52,8 +54,9 @@ def title(settings: Settings, voice: Voice) -> str:
     return voice.say(TOPIC, "title-shop", shop=shop) if shop else voice.say(TOPIC, "title")
 
 
-def opening(builds: Sequence[Build], settings: Settings, voice: Voice) -> tuple[str, ...]:
+def opening(builds: Sequence[Build], catalogue: Catalogue, voice: Voice) -> tuple[str, ...]:
     """For whom the publication is, what every system in it has, and what its prices are; a sentence each."""
+    settings = catalogue.settings
     vehicles = list(dict.fromkeys(label(build.vehicle.name) for build in builds))
     budgets = sorted({build.tier.budget for build in builds})
     modes = [mode for mode in WAYS if any(build.brief.head_unit is mode for build in builds)]
@@ -72,8 +75,16 @@ def opening(builds: Sequence[Build], settings: Settings, voice: Voice) -> tuple[
         else "",
         voice.say(TOPIC, "complete-one" if sold == 1 else "complete", count=str(sold)) if sold else "",
         voice.say(TOPIC, "prices-dated", date=date) if date else voice.say(TOPIC, "prices"),
+        _fresh_prices(catalogue.fresh, voice) if catalogue.fresh else "",
     )
     return tuple(sentence for sentence in told if sentence)
+
+
+def _fresh_prices(fresh: Fresh, voice: Voice) -> str:
+    """Which price file was laid over the price list, and how many prices it changed."""
+    file, changed = label(fresh.name), len(fresh.changed(PRICE))
+    name = {0: "prices-file-none", 1: "prices-file-one"}.get(changed, "prices-file")
+    return voice.say(TOPIC, name, file=file, count=str(changed))
 
 
 def tier_texts(builds: Sequence[Build], catalogue: Catalogue, voice: Voice) -> tuple[TierText, ...]:

@@ -106,11 +106,11 @@ def _shows(difference: Difference, notation: Notation) -> bool:
 
 def _score_and_price(sister: Sister, voice: Voice) -> list[str]:
     """What the points and the price say; nothing about what may not be built in."""
-    if sister.score_difference is None:
+    if sister.forbidden:
         return []
     told = []
     shown = _worth_telling(sister, voice.notation)
-    gain, dearer = sister.score_difference, sister.price_difference
+    gain, dearer = sister.score_difference or 0, sister.price_difference
     if gain and not any(difference.code in SCORED for difference in shown):
         points = voice.notation.points(abs(gain))
         told.append(voice.say("versions", "points-more" if gain > 0 else "points-less", points=points))

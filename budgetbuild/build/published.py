@@ -1,0 +1,89 @@
+"""What a shop published earlier, as its data file says it; nothing here is checked against any price list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from budgetbuild.build.audited import Caution, Check, ScorePart
+    from budgetbuild.build.system import Role, System
+
+
+class PublishedStatus(StrEnum):
+    """How a published build was said to have ended: as a `Status`, or kept from an earlier guide."""
+
+    OPTIMAL = "optimal"
+    INFEASIBLE = "infeasible"
+    TIME_LIMIT = "time limit"
+    KEPT = "kept"
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedLine:
+    """One printed line: money in whole cents. Labour lines have an empty `sku`.
+
+    Attributes:
+        rating: Of the product, out of 10; `None` where none was told.
+    """
+
+    role: Role
+    sku: str
+    description: str
+    quantity: int
+    unit_price: int
+    line_total: int
+    rating: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedBuild:
+    """One printed tier and brief.
+
+    Attributes:
+        tier: Name of the tier; likewise `brief` and `vehicle`.
+        budget: Cents; likewise `cap`, the most that it might cost.
+        score: Whole thousandths of a point; `None` where there was no system.
+        total: Cents; `None` where there was no system.
+        system: Parts and connections; `None` where there was no system.
+        least_total: Where no system was possible, the price of the cheapest one, in cents, as far as it was told.
+    """
+
+    tier: str
+    brief: str
+    vehicle: str
+    budget: int
+    cap: int
+    status: PublishedStatus
+    score: int | None
+    total: int | None
+    lines: tuple[PublishedLine, ...]
+    system: System | None
+    checks: tuple[Check, ...]
+    cautions: tuple[Caution, ...]
+    score_parts: tuple[ScorePart, ...]
+    least_total: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """A published data file.
+
+    Attributes:
+        name: The file's name.
+        sha256: Hash of the file.
+        version: Of the tool that wrote it.
+        catalogue: Name of the workbook that it was made from; likewise its hash and its date, empty where it had none.
+        tax_rate: As a share; `None` where there was none.
+    """
+
+    name: str
+    sha256: str
+    version: str
+    catalogue: str
+    catalogue_sha256: str
+    catalogue_date: str
+    currency: str
+    tax_rate: float | None
+    builds: tuple[PublishedBuild, ...]
