@@ -36,6 +36,11 @@ def pairs_at_the_counter(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[
     return [(brief, vehicle) for brief in briefs for vehicle in catalogue.vehicles if sound(brief, vehicle)]
 
 
+def own_pairs(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:
+    """Every brief in its own vehicle, or in each of its own."""
+    return [(brief, catalogue.vehicle(name)) for brief in briefs for name in brief.named()]
+
+
 def curves_for(catalogue: Catalogue, pairs: Sequence[Pair], known: Iterable[Curve] = ()) -> Iterator[Curve]:
     """The budget curve of each brief and vehicle, in their order.
 

@@ -12,6 +12,7 @@ from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Status
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import SolverError
 from budgetbuild.planning.certain import certain_builds
+from budgetbuild.planning.kit import Question, question_of, solve_kit
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
@@ -49,7 +50,7 @@ class Solved:
 
     Attributes:
         builds: One for each tier and brief, in the order of the sheets.
-        curves: The budget curve of every brief among them, in the order of the sheet.
+        curves: The budget curve of every brief for one vehicle among them, in the order of the sheet.
         beside: What was found beside them.
     """
 
@@ -82,19 +83,26 @@ def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: Non
     """
     programs: dict[str, Program] = {}
     curves: dict[str, Curve] = {}
+    kits: dict[str, Question] = {}
     builds: list[Build] = []
     for tier, brief in pairs_to_solve(catalogue, run):
         progress(f"{tier.name}, {brief.name}")
+        if brief.is_kit:
+            if brief.name not in kits:
+                kits[brief.name] = question_of(catalogue, brief)
+            builds.append(solve_kit(kits[brief.name], tier, run.solver, run.time_limit_s))
+            continue
         if brief.name not in programs:
             vehicle = catalogue.vehicle(brief.vehicle)
             found = candidates(Offer(catalogue, brief, vehicle))
             programs[brief.name] = formulate(found)
             curves[brief.name] = curve_of(catalogue, brief, vehicle, found)
         builds.append(solve_one(programs[brief.name], catalogue, tier, curves[brief.name], run))
+    alone = [build for build in builds if not build.brief.is_kit]
     return Solved(
         tuple(builds),
         tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves),
-        Beside(certain=certain_builds(catalogue, builds, run.rising, run.solver, run.time_limit_s, progress)),
+        Beside(certain=certain_builds(catalogue, alone, run.rising, run.solver, run.time_limit_s, progress)),
     )
 
 

@@ -19,6 +19,8 @@ from budgetbuild.build.alternatives import (
 from budgetbuild.build.audited import Audited, Caution, Check, DeviceFigures, LocationFigures, PricedLine, ScorePart
 from budgetbuild.build.beside import NOTHING_BESIDE, Beside
 from budgetbuild.build.certain import Certain, Risen, Secured
+from budgetbuild.build.covered import OWN_ROLES, Alone, Covered, InVehicle, Shortfall
+from budgetbuild.build.ladder import Climbed, Ladder, LadderStep, NoLadder, Pieces
 from budgetbuild.build.published import Published, PublishedBuild, PublishedLine, PublishedStatus
 from budgetbuild.build.recheck import Drift, Recheck, Rechecked, Remedy, Standing, Weight
 from budgetbuild.build.solved import Build, Curve, NoBuild, Status
@@ -26,8 +28,10 @@ from budgetbuild.build.system import SUBWOOFER_DEVICE, CableRun, Drive, Driver, 
 
 __all__ = [
     "NOTHING_BESIDE",
+    "OWN_ROLES",
     "SUBWOOFER_DEVICE",
     "Advice",
+    "Alone",
     "Audited",
     "Beside",
     "Build",
@@ -36,6 +40,8 @@ __all__ = [
     "Certain",
     "Change",
     "Check",
+    "Climbed",
+    "Covered",
     "Curve",
     "DeviceFigures",
     "Difference",
@@ -45,10 +51,15 @@ __all__ = [
     "Entry",
     "Feed",
     "Forced",
+    "InVehicle",
+    "Ladder",
+    "LadderStep",
     "LocationFigures",
     "Mode",
     "NoBuild",
+    "NoLadder",
     "Part",
+    "Pieces",
     "PricedLine",
     "Published",
     "PublishedBuild",
@@ -63,6 +74,7 @@ __all__ = [
     "RunnerUp",
     "ScorePart",
     "Secured",
+    "Shortfall",
     "Sister",
     "Standing",
     "Status",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from budgetbuild.build.alternatives import Step
     from budgetbuild.build.solved import Build
 
 
@@ -63,12 +64,20 @@ class Certain:
         steps: From no price that rises up to as many as asked, as many as can rise, or as many as any build allows.
         least: Where no build allows as many as asked: the least cap that one does, in cents; `None` where that was not
             found in time.
+        change: From today's best build to the one that allows as many as asked; `None` where there is none, or it is
+            the same.
     """
 
     rising: int
     today: Build
     steps: tuple[Secured, ...]
     least: int | None = None
+    change: Step | None = None
+
+    @property
+    def last(self) -> Secured:
+        """The greatest number of prices that was asked about and is not ruled out."""
+        return self.steps[-1]
 
     @property
     def greatest(self) -> int:
@@ -78,7 +87,7 @@ class Certain:
     @property
     def met(self) -> bool:
         """Whether a build was found that allows as many as asked."""
-        return self.greatest == self.rising or self.steps[-1].all_rise
+        return self.greatest == self.rising or self.last.all_rise
 
     def lost(self, step: Secured) -> int | None:
         """What certainty costs in a step, in thousandths of a point; `None` where no build was found."""

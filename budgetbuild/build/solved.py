@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from budgetbuild.build.alternatives import Advice, Relief, VersionAlert
     from budgetbuild.build.audited import Audited, Caution
+    from budgetbuild.build.covered import Covered, Shortfall
     from budgetbuild.catalogue.shop import Brief, Tier, Vehicle
 
 
@@ -29,11 +30,13 @@ class NoBuild:
         least_total: Price of the cheapest system that meets the brief, in cents; `None` where none does at any price.
         obstacles: Codes of what stands in the way before any money is counted, with their subject.
         reliefs: Requirements which, taken away one at a time, make a build possible or cheaper.
+        shortfall: Of a brief for several vehicles, how many of them some system covers, and which stand in the way.
     """
 
     least_total: int | None
     obstacles: tuple[Caution, ...] = ()
     reliefs: tuple[Relief, ...] = ()
+    shortfall: Shortfall | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +47,8 @@ class Build:
         score: Whole thousandths of a point; `None` where there is no system.
         bound: Proven upper bound of the score in whole thousandths; equals `score` where optimal.
         seconds: Time spent solving, never written to a file.
+        vehicle: Of a brief for several, the one covered where the system costs most.
+        covered: Of a brief for several vehicles, the system in each of them; `audited` is that of `vehicle`.
     """
 
     tier: Tier
@@ -57,10 +62,13 @@ class Build:
     seconds: float = field(default=0.0, compare=False)
     advice: Advice | None = None
     versions: tuple[VersionAlert, ...] = ()
+    covered: Covered | None = None
 
     @property
     def score(self) -> int | None:
-        """Score in whole thousandths of a point."""
+        """Score in whole thousandths of a point; over several vehicles the lowest."""
+        if self.covered:
+            return self.covered.score
         return self.audited.score if self.audited else None
 
     @property

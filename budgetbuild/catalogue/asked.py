@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.rows import Row
     from budgetbuild.catalogue.usage import RowsBySheet
 
-UNNEEDED = frozenset({"Tiers"})
+UNNEEDED = frozenset({"Tiers", "Promotions", "Discounts"})
 """Sheets that one brief alone does not need."""
 
 MOST_NAMED = 30
@@ -54,7 +54,7 @@ class Asked:
 
 
 def ask(rows: RowsBySheet, asked: Asked) -> None:
-    """Leave the one brief that is asked for in the rows, changed as told, and no tier.
+    """Leave the one brief that is asked for in the rows, changed as told, and no tier and no promotion.
 
     Raises:
         UserInputError: There is no such brief or vehicle; the nearest names are told.
@@ -83,6 +83,7 @@ def ask(rows: RowsBySheet, asked: Asked) -> None:
     if tier:
         tier.tell("briefs", (), Cell("--tier"))
     rows["briefs"], rows["tiers"] = [brief], [tier] if tier else []
+    rows["promotions"], rows["discounts"] = [], []
 
 
 def _told(brief: Row, asked: Asked) -> Iterator[tuple[str, str, Any]]:

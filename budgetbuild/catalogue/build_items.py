@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from budgetbuild.catalogue import items, kinds, names, shop
+from budgetbuild.catalogue import items, kinds, names, promotion, shop
 from budgetbuild.faults import Cell
 
 if TYPE_CHECKING:
@@ -76,6 +76,23 @@ def _tier(row: Row) -> shop.Tier:
     return shop.Tier(at=_at(row), **values)
 
 
+def _promotion(row: Row) -> promotion.Promotion:
+    """A promotion; the sheet counts its margin in percent, and clears one product where it names some."""
+    values: dict[str, Any] = dict(row.values)
+    if "floor_share" in values:
+        values["floor_share"] = Fraction(values["floor_share"]) / PERCENT
+    if values.get("clear"):
+        values.setdefault("clear_least", 1)
+    return promotion.Promotion(at=_at(row), **values)
+
+
+def _discount(row: Row) -> promotion.DiscountCeiling:
+    """A discount ceiling; the sheet counts in percent."""
+    values: dict[str, Any] = dict(row.values)
+    values["most"] = Fraction(values["most"]) / PERCENT
+    return promotion.DiscountCeiling(at=_at(row), **values)
+
+
 def _text(row: Row) -> shop.Text:
     """A paragraph."""
     return shop.Text(at=_at(row), **row.values)
@@ -104,6 +121,8 @@ BUILDERS: dict[str, Callable[[Row], Any]] = {
     "vehicles": _vehicle,
     "briefs": _brief,
     "tiers": _tier,
+    "promotions": _promotion,
+    "discounts": _discount,
     "texts": _text,
 }
 """Builder of the items of each sheet, by the field of `Catalogue` that holds them."""

@@ -50,7 +50,7 @@ Finding = tuple["Row", Fault]
 """A fault and the row that it takes away where it stops the run."""
 
 
-def _doubled(rows: Iterable[Row], field: str, code: str, usage: Usage) -> Iterator[Finding]:
+def doubled(rows: Iterable[Row], field: str, code: str, usage: Usage) -> Iterator[Finding]:
     """A name that stands twice: the later cell is reported and names the first; a row out of use gives way."""
     first: dict[str, Row] = {}
     for row in rows:
@@ -76,22 +76,23 @@ def _doubled(rows: Iterable[Row], field: str, code: str, usage: Usage) -> Iterat
 
 def check_unique_skus(shop: Shop) -> Iterator[Finding]:
     """A SKU names one product in the whole workbook."""
-    yield from _doubled(shop.products(), "sku", "duplicate-sku", shop.usage)
+    yield from doubled(shop.products(), "sku", "duplicate-sku", shop.usage)
 
 
 def check_unique_names(shop: Shop) -> Iterator[Finding]:
-    """A vehicle, a brief, a tier, a work and a part of the score each stand once."""
+    """A vehicle, a brief, a tier, a promotion, a work and a part of the score each stand once."""
     for sheet, field in (
         ("vehicles", "name"),
         ("briefs", "name"),
         ("tiers", "name"),
+        ("promotions", "name"),
         ("labour_hours", "work"),
         ("weights", "part"),
     ):
-        yield from _doubled(shop.of(sheet), field, "duplicate-name", shop.usage)
+        yield from doubled(shop.of(sheet), field, "duplicate-name", shop.usage)
 
 
-def _unknown(row: Row, field: str, term: str, known: Iterable[str], severity: Severity = Severity.FAULT) -> Finding:
+def unknown_name(row: Row, field: str, term: str, known: Iterable[str], severity: Severity = Severity.FAULT) -> Finding:
     """A name that stands in no sheet where it should."""
     header = row.table.sheet.column(field).header
     hint = did_you_mean(term, known)
@@ -106,19 +107,19 @@ def _unknown(row: Row, field: str, term: str, known: Iterable[str], severity: Se
     )
 
 
-def _names(rows: Iterable[Row], field: str) -> dict[str, str]:
+def names_in(rows: Iterable[Row], field: str) -> dict[str, str]:
     """Names of rows as they are written, by the folded name."""
     return {fold(str(row.get(field))): str(row.get(field)) for row in rows if row.get(field)}
 
 
 def check_brief_vehicles(shop: Shop) -> Iterator[Finding]:
     """A brief names vehicles of the Vehicles sheet; a share of them, only where there are several."""
-    known = _names(shop.of("vehicles"), "name")
+    known = names_in(shop.of("vehicles"), "name")
     for brief in shop.of("briefs"):
         vehicles = vehicles_of(brief)
         for vehicle in vehicles if known else ():
             if fold(vehicle) not in known:
-                yield _unknown(brief, "vehicle", vehicle, known.values())
+                yield unknown_name(brief, "vehicle", vehicle, known.values())
         if brief.get("vehicle") == ():
             expected = "Vehicle: a name from the Vehicles sheet, several separated by ;, or all"
             yield brief, brief.fault("vehicle", "missing-value", expected, "fill it in")
@@ -156,16 +157,16 @@ def check_vehicle_openings(shop: Shop) -> Iterator[Finding]:
 
 def check_tier_briefs(shop: Shop) -> Iterator[Finding]:
     """A tier names briefs of the Briefs sheet."""
-    known = _names(shop.of("briefs"), "name")
+    known = names_in(shop.of("briefs"), "name")
     for tier in shop.of("tiers"):
         for name in tier.get("briefs") or ():
             if known and fold(name) not in known:
-                yield _unknown(tier, "briefs", name, known.values())
+                yield unknown_name(tier, "briefs", name, known.values())
 
 
 def check_kit_vehicles(shop: Shop) -> Iterator[Finding]:
     """A fitting kit names vehicles of the Vehicles sheet; one that is not there is told once: a misspelling?"""
-    vehicles = _names(shop.of("vehicles"), "name")
+    vehicles = names_in(shop.of("vehicles"), "name")
     if not vehicles:
         return
     known = vehicles | {"any": "any"}
@@ -174,21 +175,21 @@ def check_kit_vehicles(shop: Shop) -> Iterator[Finding]:
         for name in kit.get("vehicles") or ():
             if fold(name) not in known.keys() | told:
                 told.add(fold(name))
-                yield _unknown(kit, "vehicles", name, known.values(), Severity.WARNING)
+                yield unknown_name(kit, "vehicles", name, known.values(), Severity.WARNING)
 
 
 def check_brief_terms(shop: Shop) -> Iterator[Finding]:
     """What a brief must include exists and is offered; what it leaves out is told where it does not exist."""
     products = list(shop.products())
-    known = _names(products, "sku") | _names(products, "brand")
+    known = names_in(products, "sku") | names_in(products, "brand")
     offered = [row for row in products if row.get("active") is not False and not row.unrated]
     blank = [row for row in products if row.unrated]
-    unrated = _names(blank, "sku") | _names(blank, "brand")
-    names = _names(offered, "sku") | _names(offered, "brand")
+    unrated = names_in(blank, "sku") | names_in(blank, "brand")
+    names = names_in(offered, "sku") | names_in(offered, "brand")
     for brief in shop.of("briefs"):
         for term in brief.get("must_include") or ():
             if fold(term) not in known:
-                yield _unknown(brief, "must_include", term, known.values())
+                yield unknown_name(brief, "must_include", term, known.values())
             elif fold(term) not in names:
                 mend = "rate it" if fold(term) in unrated else "set its Active to yes"
                 yield (
@@ -203,7 +204,7 @@ def check_brief_terms(shop: Shop) -> Iterator[Finding]:
                 )
         for term in brief.get("leave_out") or ():
             if fold(term) not in known:
-                yield _unknown(brief, "leave_out", term, known.values(), Severity.WARNING)
+                yield unknown_name(brief, "leave_out", term, known.values(), Severity.WARNING)
 
 
 def check_contradicting_terms(shop: Shop) -> Iterator[Finding]:
@@ -287,16 +288,16 @@ def check_weights(shop: Shop) -> Iterator[Finding]:
 def check_texts(shop: Shop) -> Iterator[Finding]:
     """A paragraph about a tier, a brief or a product names one that the workbook has; otherwise it is left out."""
     known = {
-        TextPlace.TIER: _names(shop.of("tiers"), "name"),
-        TextPlace.BRIEF: _names(shop.of("briefs"), "name"),
-        TextPlace.PRODUCT: _names(shop.products(), "sku"),
+        TextPlace.TIER: names_in(shop.of("tiers"), "name"),
+        TextPlace.BRIEF: names_in(shop.of("briefs"), "name"),
+        TextPlace.PRODUCT: names_in(shop.products(), "sku"),
     }
     for row in shop.of("texts"):
         place, about = row.get("place"), row.get("about") or ""
         if place in known and not about:
             yield row, row.fault("about", "missing-value", f"About: which {place}", "name it", Severity.WARNING)
         elif place in known and fold(about) not in known[place]:
-            yield _unknown(row, "about", about, known[place].values(), Severity.WARNING)
+            yield unknown_name(row, "about", about, known[place].values(), Severity.WARNING)
         elif place not in known and about:
             mend = "not used; blank for the opening and the closing"
             yield row, row.fault("about", "ignored-value", "About: nothing here", mend, Severity.NOTICE)

@@ -14,6 +14,7 @@ from budgetbuild.catalogue.overlay import lay_over
 from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.points import read_points
 from budgetbuild.catalogue.price_file import read_prices
+from budgetbuild.catalogue.promotion_checks import check_promotions
 from budgetbuild.catalogue.read import read_sheets
 from budgetbuild.catalogue.reckoned import reckon_ratings
 from budgetbuild.catalogue.relevance import cell_used
@@ -83,6 +84,7 @@ def catalogue_from(
         check_row(row)
     shop = Shop(rows, settings, find_usage(rows))
     check_shop(shop)
+    check_promotions(shop)
     _gather(shop, sheet_faults, notes, unneeded=UNNEEDED if asked else frozenset())
     order = {one.title: index for index, one in enumerate(raw)}
     notes.faults.sort(key=lambda fault: _place(fault.at, order))

@@ -102,12 +102,12 @@ class DiscountCeiling:
     """The most by which some parts may be discounted, as a share of their list price.
 
     Attributes:
-        promotion: Name of the promotion it is for; empty = all.
+        promotions: Names of the promotions that it is for; empty = all.
         about: A kind of part, a brand, a SKU, or `all`, as written in the sheet.
     """
 
     at: Cell = NOWHERE
-    promotion: str = ""
+    promotions: tuple[str, ...] = ()
     about: str
     most: Fraction
 

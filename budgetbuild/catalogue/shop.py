@@ -131,13 +131,18 @@ def usual_allowance(allowances: Iterable[Fraction]) -> Fraction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tier:
-    """A budget step; `budget` in cents, `allowance` as a share (1/100 = 1 %). `briefs` empty = all."""
+    """A budget step; `budget` in cents, `allowance` as a share (1/100 = 1 %). `briefs` empty = all.
+
+    Attributes:
+        step_weight: How much its score counts in an upgrade path, beside those of the other tiers.
+    """
 
     at: Cell = NOWHERE
     name: str
     budget: int
     allowance: Fraction = ALLOWANCE
     briefs: tuple[str, ...] = ()
+    step_weight: float = 1.0
 
     @property
     def cap(self) -> int:

@@ -24,6 +24,7 @@ class Part(StrEnum):
 
 
 EXAMPLE_BRIEF = "Example brief"
+EXAMPLE_TIER = "Example tier"
 
 
 def _mm(header: str, field: str, text: str, example: float) -> Column:
@@ -153,7 +154,7 @@ TIERS = Sheet(
     name="Tiers", field="tiers", kind=SheetKind.LIST, required=True, help="Budget steps.",
     columns=(
         Column(header="Tier", field="name", required=True, aliases=("Tier name", "Name"),
-               example="Example tier", help="Name of the tier, unique in this sheet."),
+               example=EXAMPLE_TIER, help="Name of the tier, unique in this sheet."),
         Column(header="Budget", field="budget", kind=Kind.MONEY, positive=True, required=True, example=1200,
                help="Budget including tax."),
         Column(header="Allowance %", field="allowance", kind=Kind.PERCENT, low=0, high=100, blank="1",
@@ -162,6 +163,9 @@ TIERS = Sheet(
         Column(header="Briefs", field="briefs", kind=Kind.NAMES, blank="all", names_in="briefs", example=EXAMPLE_BRIEF,
                stand_ins=(("all", ""), ("all briefs", ""), ("any", "")),
                help="Names from the Briefs sheet, separated by ;."),
+        Column(header="Step weight", field="step_weight", kind=Kind.NUMBER, low=0.001, high=100, blank="1",
+               help="How much the tier's score counts in an upgrade path beside those of the other tiers, to three "
+                    "decimals."),
     ),
 )
 
@@ -228,4 +232,56 @@ TEXTS = Sheet(
     ),
 )
 
-SHOP_SHEETS = (LABOUR, VEHICLES, BRIEFS, TIERS, WEIGHTS, POINTS, SETTINGS_SHEET, TEXTS)
+EXAMPLE_PROMOTION = "Example promotion"
+
+PROMOTIONS = Sheet(
+    name="Promotions", field="promotions", kind=SheetKind.LIST, aliases=("Bundles",),
+    help="Bundles that the shop promotes. All rows are decided together, so that no stock is promised twice.",
+    columns=(
+        Column(header="Promotion", field="name", required=True, aliases=("Promotion name", "Name"),
+               example=EXAMPLE_PROMOTION, help="Name of the promotion, unique in this sheet."),
+        Column(header="Brief", field="brief", required=True, names_in="briefs", example=EXAMPLE_BRIEF,
+               help="A name from the Briefs sheet, one that is for one vehicle."),
+        Column(header="Tier", field="tier", names_in="tiers", example=EXAMPLE_TIER,
+               blank="sold at the bundle price",
+               help="A name from the Tiers sheet: the bundle is sold at list prices within it."),
+        Column(header="Bundle price", field="price", kind=Kind.MONEY, positive=True, aliases=("Price",),
+               blank="sold at list prices within the tier",
+               help="What the whole bundle is sold for, including tax and, where the brief is fitted, labour."),
+        Column(header="Sets", field="sets", kind=Kind.WHOLE, low=1, high=100_000, blank="1",
+               aliases=("Sets wanted",), example=1, help="How many of it the stock must cover."),
+        Column(header="Margin floor in %", field="floor_share", kind=Kind.PERCENT, low=0, high=100, percent_from=1,
+               aliases=("Margin floor percent",), blank="no floor in percent",
+               help="Least margin, in percent of what the parts bring without tax; 0 = no set is sold at a loss."),
+        Column(header="Margin floor per set", field="floor", kind=Kind.MONEY, low=0,
+               aliases=("Margin floor amount", "Margin floor in money"), blank="no floor in money",
+               help="Least margin of one set in money, without tax; labour is not counted."),
+        Column(header="Must clear", field="clear", kind=Kind.NAMES,
+               help="SKUs that the shop wants gone, separated by ;."),
+        Column(header="Clear at least", field="clear_least", kind=Kind.WHOLE, low=1, high=1000,
+               blank="1 where Must clear is filled in",
+               help="How many of the SKUs under Must clear must be in the bundle."),
+    ),
+)
+
+DISCOUNTS = Sheet(
+    name="Discounts", field="discounts", kind=SheetKind.LIST, aliases=("Discount ceilings",),
+    help="How far a bundle price may discount the parts. A part without a ceiling may be discounted at will.",
+    columns=(
+        Column(header="Promotion", field="promotions", kind=Kind.NAMES, names_in="promotions", blank="all promotions",
+               example=EXAMPLE_PROMOTION, stand_ins=(("all", ""), ("all promotions", ""), ("any", "")),
+               aliases=("Promotions",),
+               help="Names from the Promotions sheet, separated by ;. A row that names one counts before a row for all "
+                    "about the same parts."),
+        Column(header="For", field="about", required=True, example="amplifier",
+               help="A kind of part (such as amplifier, speakers, bass or power kit), a brand, a SKU, or all. A SKU "
+                    "counts first; then the lower of kind and brand; then all."),
+        Column(header="Most %", field="most", kind=Kind.PERCENT, low=0, high=100, percent_from=1, required=True,
+               aliases=("Most percent", "Ceiling", "Ceiling %"), example=15,
+               help="The most by which the list price of these parts may be discounted, in percent."),
+    ),
+)
+
+SHOP_SHEETS = (
+    LABOUR, VEHICLES, BRIEFS, TIERS, PROMOTIONS, DISCOUNTS, WEIGHTS, POINTS, SETTINGS_SHEET, TEXTS,
+)  # fmt: skip

@@ -59,11 +59,11 @@ MAY_USE: dict[str, Callable[[Row], bool]] = {
 
 @dataclass(frozen=True, slots=True)
 class Usage:
-    """What the tiers and briefs of the workbook can use.
+    """What the tiers, promotions and briefs of the workbook can use.
 
     Attributes:
         everything: There is no brief at all, so nothing can be ruled out.
-        briefs: Rows of the briefs that some tier names.
+        briefs: Rows of the briefs that some tier or promotion names.
         vehicles: Folded names of the vehicles that those briefs name.
     """
 
@@ -114,9 +114,10 @@ def _name(row: Row, field: str) -> str:
 
 
 def find_usage(rows: RowsBySheet) -> Usage:
-    """Follow the names from tiers to briefs to vehicles; a misspelt name may mean any of them."""
+    """Follow the names from tiers and promotions to briefs to vehicles; a misspelt name may mean any of them."""
     briefs, tiers = rows.get("briefs", []), rows.get("tiers", [])
     named = {fold(name) for tier in tiers for name in tier.get("briefs") or ()}
+    named |= {_name(promotion, "brief") for promotion in rows.get("promotions", [])} - {""}
     every_brief = not all(tier.get("briefs") for tier in tiers) or not named <= {_name(one, "name") for one in briefs}
     used = tuple(brief for brief in briefs if every_brief or not tiers or _name(brief, "name") in named)
     vehicles = {name for brief in used for name in folded_vehicles(brief)}

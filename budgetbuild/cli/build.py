@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.if_prices_rise import print_certain
 from budgetbuild.cli.into_copy import copy_of, load_both, placed
 from budgetbuild.cli.loading import add_catalogue, load
 from budgetbuild.faults import Cell, Fault, UserInputError
@@ -18,7 +19,7 @@ from budgetbuild.faults import Cell, Fault, UserInputError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from budgetbuild.build import Build, Curve
+    from budgetbuild.build import Build
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.pipeline import Solved
     from budgetbuild.report import Counter
@@ -138,10 +139,12 @@ def run(arguments: argparse.Namespace) -> int:
         sys.stdout.write(files["results.json"].decode())
     elif not arguments.quiet:
         _summary(solved.builds, voice)
+        print_certain(solved.beside.certain, voice)
         _tell_written(list(files), arguments)
         if catalogue.warnings:
             print_faults(catalogue.warnings)
-    return ExitStatus.DONE if all(build.audited for build in solved.builds) else ExitStatus.NO_SOLUTION
+    met = all(build.audited for build in solved.builds) and all(certain.met for certain in solved.beside.certain)
+    return ExitStatus.DONE if met else ExitStatus.NO_SOLUTION
 
 
 def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved, Counter | None]:
@@ -159,10 +162,12 @@ def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved
     chosen = list(pairs_to_solve(catalogue, how))
     if not chosen:
         raise UserInputError([_nothing_to_solve(arguments)])
+    if arguments.rising and not any(product.rise for product in catalogue.products()):
+        tell("No product has a Price high above its price: every price is taken as certain.")
     with progress(len(chosen) * (2 if rising else 1), quiet=arguments.quiet or arguments.json) as step:
         solved = solve_all(catalogue, how, step)
         step("the counter page")
-        return solved, _counter(arguments.counter, catalogue, solved.curves)
+        return solved, _counter(arguments.counter, catalogue, solved)
 
 
 def _browser() -> Path:
@@ -172,18 +177,19 @@ def _browser() -> Path:
     return find_browser()
 
 
-def _counter(scope: str, catalogue: Catalogue, curves: tuple[Curve, ...]) -> Counter | None:
+def _counter(scope: str, catalogue: Catalogue, solved: Solved) -> Counter | None:
     """What the counter page answers: the briefs solved in every vehicle, or in their own, or no page."""
     from budgetbuild.cli.counter import answers, tell_left_out
-    from budgetbuild.counter import curves_for, left_out, pairs_at_the_counter
+    from budgetbuild.counter import curves_for, left_out, own_pairs, pairs_at_the_counter
 
     if scope == "none":
         return None
+    asked = {build.brief.name for build in solved.builds}
+    briefs = [brief for brief in catalogue.briefs if brief.name in asked]
+    pairs = pairs_at_the_counter(catalogue, briefs) if scope == "all" else own_pairs(catalogue, briefs)
     if scope == "all":
-        pairs = pairs_at_the_counter(catalogue, [curve.brief for curve in curves])
         tell_left_out(left_out(catalogue, pairs))
-        curves = tuple(curves_for(catalogue, pairs, curves))
-    return answers(catalogue, curves)
+    return answers(catalogue, tuple(curves_for(catalogue, pairs, solved.curves)))
 
 
 def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:
@@ -225,6 +231,7 @@ def _nothing_to_solve(arguments: argparse.Namespace) -> Fault:
 def _summary(builds: Sequence[Build], voice: Voice) -> None:
     """What was found, one line a build, and why there is none."""
     from budgetbuild.report.words.cautions import no_build_reason
+    from budgetbuild.report.words.kit import price_range, vehicle_of
     from budgetbuild.report.words.wording import short_standing
 
     write = voice.notation
@@ -232,10 +239,10 @@ def _summary(builds: Sequence[Build], voice: Voice) -> None:
         (
             build.tier.name,
             build.brief.name,
-            build.vehicle.name,
+            vehicle_of(build, voice),
             short_standing(build, voice),
             "" if build.score is None else write.points(build.score),
-            "" if build.total is None else write.money(build.total),
+            price_range(build, voice) or ("" if build.total is None else write.money(build.total)),
             "" if build.total is None else write.money(build.tier.budget - build.total),
         )
         for build in builds

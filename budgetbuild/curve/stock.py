@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from budgetbuild.curve.cabling import Cabling
     from budgetbuild.curve.view import View
     from budgetbuild.program.layout import Layout
-    from budgetbuild.program.offer import Tags
+    from budgetbuild.program.options import Tags
 
 
 @dataclass(slots=True)

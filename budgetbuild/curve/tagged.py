@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from budgetbuild.program.offer import Tags
+    from budgetbuild.program.options import Tags
 
 Tagged = dict["Tags", Labels]
 """Labels by the terms that they satisfy."""

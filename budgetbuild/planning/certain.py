@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from budgetbuild.advice.changes import step
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit.rises import risen
 from budgetbuild.audit.robust import passed_protected
@@ -20,7 +21,7 @@ from budgetbuild.program.solver import Clock
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from budgetbuild.build import Build, Risen
+    from budgetbuild.build import Build, Risen, Step
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.program.solver import Solver
 
@@ -89,7 +90,12 @@ class _Search:
                 least = least_dearest(self.question, rising, self.solver, Clock(self.time_limit_s))
                 return Certain(rising, self.today, tuple(steps), least)
             steps.append(self._secured(count, build))
-        return Certain(rising, self.today, tuple(steps))
+        return Certain(rising, self.today, tuple(steps), change=self._change(steps[-1].build))
+
+    def _change(self, then: Build) -> Step | None:
+        if not self.today.audited or not then.audited or self.today.audited.system == then.audited.system:
+            return None
+        return step(self.today.audited, then.audited)
 
     def _best(self, count: int, before: Build) -> Build:
         tier, brief, vehicle = self.today.tier, self.today.brief, self.today.vehicle

@@ -42,6 +42,8 @@ def look_up(catalogue: Catalogue, build: PublishedBuild) -> LookedUp:
     asked = brief if brief and _asked_for(catalogue, brief) else None
     sound = vehicle if vehicle and _sound(catalogue, vehicle, asked) else None
     drifts = (*_of_tier(tier, build), *_of_brief(tier, brief, asked, build), *_of_vehicle(vehicle, sound, build))
+    if asked and sound and asked.is_kit:
+        asked = asked.in_vehicle(sound.name)
     return LookedUp(tier or _as_published(build), asked, sound, drifts)
 
 
@@ -58,7 +60,7 @@ def _asked_for(catalogue: Catalogue, brief: Brief) -> bool:
 
 def _sound(catalogue: Catalogue, vehicle: Vehicle, brief: Brief | None) -> bool:
     """Whether the vehicle's row holds all that was written there; that of the brief's own vehicle always does."""
-    if brief and fold(brief.vehicle) == fold(vehicle.name):
+    if brief and fold(vehicle.name) in {fold(name) for name in brief.named()}:
         return True
     here = [
         fault for fault in catalogue.warnings if (fault.at.sheet, fault.at.row) == (vehicle.at.sheet, vehicle.at.row)
@@ -90,8 +92,8 @@ def _of_brief(tier: Tier | None, brief: Brief | None, asked: Brief | None, build
         yield Drift("brief-unused", build.brief, build.brief, None, Weight.BREAKS, {})
     elif tier and tier.briefs and fold(brief.name) not in {fold(name) for name in tier.briefs}:
         yield Drift("brief-left-tier", build.brief, build.tier, None, Weight.PRINTED, {})
-    if asked and fold(asked.vehicle) != fold(build.vehicle):
-        yield Drift("other-vehicle", build.brief, build.vehicle, asked.vehicle, Weight.PRINTED, {})
+    if asked and (asked.is_kit or fold(asked.vehicle) != fold(build.vehicle)):
+        yield Drift("other-vehicle", build.brief, build.vehicle, ", ".join(asked.named()), Weight.PRINTED, {})
 
 
 def _of_vehicle(vehicle: Vehicle | None, sound: Vehicle | None, build: PublishedBuild) -> Iterator[Drift]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.advice.explain import explain
+from budgetbuild.advice.frontier import least_total
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit import audit
 from budgetbuild.audit.repair import exchanges, parts_changed, recounted
@@ -85,7 +86,7 @@ def _unpublished(catalogue: Catalogue, builds: Iterable[PublishedBuild]) -> Iter
     there = {(fold(build.tier), fold(build.brief)) for build in builds}
     for tier in catalogue.tiers:
         of_tier = {fold(name) for name in tier.briefs}
-        for brief in catalogue.briefs:
+        for brief in (brief for brief in catalogue.briefs if not brief.is_kit):
             if (not of_tier or fold(brief.name) in of_tier) and (fold(tier.name), fold(brief.name)) not in there:
                 yield tier.name, brief.name
 
@@ -127,12 +128,12 @@ class _Question:
         program = self.programs.of(found.brief, found.vehicle)
         proposal = best(program, found.tier.cap, self.how.solver, Clock(self.how.time_limit_s))
         remedy = self._remedy(found.brief, found.vehicle, found.tier, proposal)
-        no_build = self._why_none(found.brief, found.vehicle, found.tier) if _none(remedy) else None
+        no_build = self._why_none(found.brief, found.vehicle, found.tier, remedy)
         if self.build.system is None:
             drifts += self._of_none(remedy, no_build)
         standing = self._standing(drifts)
         repair = None
-        if standing is Standing.PARTS and not _none(remedy):
+        if standing is Standing.PARTS and no_build is None:
             repair = self._repair(found.brief, found.vehicle, found.tier, program)
         return self._rechecked(found, drifts, standing, audited, (repair, remedy, no_build))
 
@@ -180,15 +181,14 @@ class _Question:
         return [Drift("tax", "", self.published.tax_rate, today, Weight.PRINTED, {})]
 
     def _of_none(self, remedy: Remedy, no_build: NoBuild | None) -> list[Drift]:
-        """What drifted where no system was published: that one is possible now, or another least price."""
+        """What drifted where it was published that no system is possible: that one is, or another least price."""
         if self.build.status is not PublishedStatus.INFEASIBLE:
             return []  # the search was stopped then, so nothing was promised
-        if not _none(remedy):
-            return [Drift(POSSIBLE, "", None, None, Weight.PRINTED, {})]
-        least = no_build.least_total if no_build else None
-        if least == self.build.least_total:
+        if no_build is None:
+            return [Drift(POSSIBLE, "", None, remedy.audited.total if remedy.audited else None, Weight.PRINTED, {})]
+        if no_build.least_total == self.build.least_total:
             return []
-        return [Drift("least-total", "", self.build.least_total, least, Weight.PRINTED, {})]
+        return [Drift("least-total", "", self.build.least_total, no_build.least_total, Weight.PRINTED, {})]
 
     @staticmethod
     def _standing(drifts: Sequence[Drift]) -> Standing:
@@ -226,8 +226,14 @@ class _Question:
         alerts = version_alerts(self.catalogue, brief, vehicle, remedy.audited)
         return replace(remedy, fewest=mended.fewest, versions=alerts)
 
-    def _why_none(self, brief: Brief, vehicle: Vehicle, tier: Tier) -> NoBuild:
-        return explain(Offer(self.catalogue, brief, vehicle), tier.cap)
+    def _why_none(self, brief: Brief, vehicle: Vehicle, tier: Tier, remedy: Remedy) -> NoBuild | None:
+        """Why no system is possible; `None` where one is, also where the search was stopped before it found any."""
+        if remedy.audited:
+            return None
+        offer = Offer(self.catalogue, brief, vehicle)
+        if _none(remedy) or least_total(offer, tier.cap) is None:
+            return explain(offer, tier.cap)
+        return None
 
 
 def _none(remedy: Remedy) -> bool:

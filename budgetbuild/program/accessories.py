@@ -10,7 +10,7 @@ from budgetbuild.build import Part, Role
 from budgetbuild.catalogue.kinds import Location, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
-from budgetbuild.program.options import Cable, Kit, Leads, Option, permitted
+from budgetbuild.program.options import Cable, Kit, Leads, Option
 from budgetbuild.trade import cable as cable_rules
 from budgetbuild.trade import power, score, signal, treatment
 from budgetbuild.trade.figures import exact
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from budgetbuild.catalogue.items import SignalLead, SpeakerCable
-    from budgetbuild.program.offer import Tags
+    from budgetbuild.program.options import Tags
 
 
 def kits(offer: Offer) -> list[Kit]:
@@ -148,12 +148,10 @@ def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable
         if offer.terms_met(cable)
         for parts in ((Part(Role.SPEAKER_CABLE, cable.sku),),)
     ]
-    return undominated(
-        [*found, *asked],
-        key=lambda cable: cable.locations,
-        worse=lambda cable: cable.least_ohm,
-        weighing=offer.weighing,
-    )
+    if offer.weighing is not None:
+        # One cable in the place of another joins what is bought of it elsewhere: fewer units, so it may earn less.
+        return [*found, *asked]
+    return undominated([*found, *asked], key=lambda cable: cable.locations, worse=lambda cable: cable.least_ohm)
 
 
 def _cable(
@@ -197,4 +195,4 @@ def deadening(offer: Offer) -> list[Option]:
         for treated in (count * exact(sheet.sheet_m2),)
         for parts in ((Part(Role.DEADENING, sheet.sku, count),),)
     )
-    return undominated(permitted(offer, found), weighing=offer.weighing)
+    return undominated(offer.permitted(found), weighing=offer.weighing)

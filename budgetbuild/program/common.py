@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import TYPE_CHECKING, TypeVar
 
-from budgetbuild.build import Part, Role
+from budgetbuild.build import OWN_ROLES, Part, Role
 from budgetbuild.catalogue.kinds import Location, OneBrand, Want
 from budgetbuild.program import accessories
 from budgetbuild.program.candidates import Candidates, external_ohms, match
@@ -27,10 +27,7 @@ from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
-    from budgetbuild.program.offer import Tags
-
-OWN_ROLES = frozenset({Role.SOURCE_KIT, Role.AERIAL, Role.FRONT_ADAPTER, Role.REAR_ADAPTER})
-"""Roles whose products belong to the vehicle; of the speaker cable the number of units does."""
+    from budgetbuild.program.options import Tags
 
 T = TypeVar("T", bound=Option)
 Versions = tuple[tuple[Option, ...], ...]
@@ -250,8 +247,9 @@ def _levels(found: Iterable[Sequence[Option]], enough: Enough) -> dict[Option, V
     levels: dict[Option, Versions] = {}
     for bare, versions in _gathered([[replace(one, points=0) for one in some] for some in each], enough).items():
         earned = [points.get((number, bare.parts), 0) for number in range(len(each))]
-        for level in sorted({earned[number] for number, some in enumerate(versions) if some}):
-            fitting = tuple(some if earned[number] >= level else () for number, some in enumerate(versions))
+        here = [tuple(replace(one, points=earned[number]) for one in some) for number, some in enumerate(versions)]
+        for level in sorted({one.points for one in chain(*here)}):
+            fitting = tuple(some if earned[number] >= level else () for number, some in enumerate(here))
             if enough(fits_of(fitting)):
                 levels[replace(bare, points=level)] = fitting
     return levels

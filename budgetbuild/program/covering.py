@@ -16,8 +16,8 @@ from functools import cached_property
 from math import ceil, gcd, lcm
 from typing import TYPE_CHECKING, NamedTuple
 
+from budgetbuild.build import OWN_ROLES
 from budgetbuild.catalogue.kinds import Location
-from budgetbuild.program.common import OWN_ROLES, Common
 from budgetbuild.program.exact import PRICE_STEP
 from budgetbuild.program.goals import Goal
 from budgetbuild.program.layout import Column, Device
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from budgetbuild.build import Part, System
-    from budgetbuild.program.common import Fits
+    from budgetbuild.program.common import Common, Fits
 
 
 class Dearer(NamedTuple):
@@ -204,20 +204,29 @@ def _dearest(program: Program, common: Common) -> int:
     return sum(max(map(price, slot), default=0) for slot in [*slots_of(program), *asked])
 
 
-def systems(program: Covering, chosen: Iterable[int]) -> dict[int, System]:
+class Placed(NamedTuple):
+    """A system in one of the vehicles that it covers, by the program's own sums: thousandths of a point, cents."""
+
+    vehicle: int
+    system: System
+    score: int
+    total: int
+
+
+def placed(program: Covering, chosen: Iterable[int]) -> list[Placed]:
     """The system in each vehicle that it covers, by the vehicle's number."""
     taken = set(chosen)
-    common = [i for i in taken if i < len(program.layout.columns) and program.columns[i].option]
-    return {
-        vehicle: _system(program, sorted(common), vehicle, taken)
-        for vehicle, column in enumerate(program.covered)
-        if column in taken
-    }
+    common = sorted(i for i in taken if i < len(program.layout.columns))
+    return [_placed(program, common, v, taken) for v, column in enumerate(program.covered) if column in taken]
 
 
-def _system(program: Covering, common: Sequence[int], vehicle: int, taken: set[int]) -> System:
-    instead = {
-        one.of: one.option for column, one in program.dearer.items() if column in taken and one.vehicle == vehicle
-    }
-    options = [instead.get(i) or program.version(i, vehicle) for i in common]
-    return system_of([option for option in options if option], program.common.mode)
+def _placed(program: Covering, common: Sequence[int], vehicle: int, taken: set[int]) -> Placed:
+    instead = {one.of: one.option for z, one in program.dearer.items() if z in taken and one.vehicle == vehicle}
+    found = [(program.columns[i], instead.get(i) or program.version(i, vehicle)) for i in common]
+    options = [option for _, option in found if option]
+    return Placed(
+        vehicle,
+        system_of(options, program.common.mode),
+        sum(option.points if option else column.points for column, option in found),
+        sum(option.price for option in options),
+    )

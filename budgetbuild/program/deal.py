@@ -59,7 +59,7 @@ class Deal:
     floor_share: Fraction | None = None
     clear: tuple[str, ...] = ()
     clear_least: int = 0
-    _lines: dict[tuple[Part, int], Line] = field(default_factory=dict, repr=False, compare=False)
+    _lines: dict[tuple[Part, int], Line] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def bundled(self) -> bool:

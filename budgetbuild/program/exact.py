@@ -45,6 +45,7 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
     among: Sequence[int] | None = None,
     first_step: float = SCORE_STEP,
     most: Mapping[int, int] = AT_MOST_ONE,
+    known: Solution = NOTHING,
 ) -> Optimum:
     """Minimise whole-number costs exactly.
 
@@ -62,14 +63,16 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
         among: Columns that take part, `None` = all.
         first_step: First guess of the distance, as a share of the bound.
         most: Columns that may be more than 1, with the most that each may be.
+        known: A choice that is there already, to be beaten.
     """
     everything = tuple(range(len(costs)) if among is None else among)
     relaxed = minimise(solver, rows, costs, clock, keep=everything, relaxed=True, most=most)
     if relaxed.answer is not Answer.PROVEN:
-        return Optimum(relaxed, everything)
-    distance = 1 + abs(relaxed.value) * first_step
+        stopped = relaxed.answer is Answer.UNKNOWN and known is not NOTHING
+        return Optimum(replace(known, answer=Answer.FEASIBLE, bound=relaxed.bound) if stopped else relaxed, everything)
+    distance = min(1 + abs(relaxed.value) * first_step, max(0.0, known.value - 1 - relaxed.value))
     farthest = max(relaxed.reduced.values(), default=0.0)
-    best = NOTHING
+    best = known
     near: tuple[int, ...] | None = None
     while True:
         wider = within(relaxed, distance)
@@ -77,8 +80,8 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
             near = wider
             found = minimise(solver, rows, costs, clock, keep=near, most=most)
             if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
-                return Optimum(_stopped(best, found, relaxed), everything)
-            best = found if found.answer is Answer.PROVEN else best
+                return Optimum(_stopped(best, found, relaxed, distance), everything)
+            best = found if found.answer is Answer.PROVEN and found.value <= best.value else best
         if best.value - 1 <= relaxed.value + distance:
             return Optimum(best, within(relaxed, best.value - relaxed.value))
         if distance >= farthest:  # every column took part
@@ -91,9 +94,14 @@ def within(relaxed: Solution, distance: float) -> tuple[int, ...]:
     return tuple(i for i, reduced in relaxed.reduced.items() if reduced <= distance + ROOM)
 
 
-def _stopped(best: Solution, found: Solution, relaxed: Solution) -> Solution:
-    """The better of two choices when time ran out, with the bound over all columns."""
+def _stopped(best: Solution, found: Solution, relaxed: Solution, distance: float) -> Solution:
+    """The better of two choices when time ran out, with the bound over all columns.
+
+    Of the columns that took part the solver knows a bound; with any other a choice lies further than the distance.
+    """
+    bound = max(relaxed.value, min(found.bound, relaxed.value + distance))
     known = [s for s in (best, found) if s.answer in (Answer.PROVEN, Answer.FEASIBLE)]
     if not known:
-        return Solution(Answer.UNKNOWN, bound=relaxed.value)
-    return replace(min(known, key=lambda s: s.value), answer=Answer.FEASIBLE, bound=relaxed.value)
+        return Solution(Answer.UNKNOWN, bound=bound)
+    better = min(known, key=lambda s: s.value)
+    return replace(better, answer=Answer.FEASIBLE, bound=min(bound, better.value))

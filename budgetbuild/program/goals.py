@@ -10,7 +10,7 @@ from budgetbuild.build import Status
 from budgetbuild.faults import SolverError
 from budgetbuild.program.exact import PRICE_STEP, SCORE_STEP, optimise
 from budgetbuild.program.program import at_most
-from budgetbuild.program.solver import Answer, Clock, Solution, Solver
+from budgetbuild.program.solver import NOTHING, Answer, Clock, Solution, Solver
 from budgetbuild.program.ties import first_in_order
 
 if TYPE_CHECKING:
@@ -82,7 +82,14 @@ class Pursuit:
     best: Solution | None = None
 
 
-def achieve(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], solver: Solver, clock: Clock) -> Choice:
+def achieve(
+    decisions: Decisions,
+    rows: Sequence[Row],
+    goals: Sequence[Goal],
+    solver: Solver,
+    clock: Clock,
+    known: Solution = NOTHING,
+) -> Choice:
     """The choice that meets the goals in their order; among equals the first in SKU order, see `ties`.
 
     Args:
@@ -91,11 +98,12 @@ def achieve(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], so
         goals: At least one.
         solver: Which solver.
         clock: Time for all of it.
+        known: A choice that is there already, to be beaten in the first goal.
 
     Raises:
         SolverError: The solver failed, or contradicts itself between the goals.
     """
-    found = pursue(decisions, rows, goals, solver, clock)
+    found = pursue(decisions, rows, goals, solver, clock, known)
     choice = found.choice
     if choice.status is not Status.OPTIMAL or found.best is None:
         return choice
@@ -106,7 +114,14 @@ def achieve(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], so
     return replace(choice, status=status, chosen=first.chosen)
 
 
-def pursue(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], solver: Solver, clock: Clock) -> Pursuit:
+def pursue(
+    decisions: Decisions,
+    rows: Sequence[Row],
+    goals: Sequence[Goal],
+    solver: Solver,
+    clock: Clock,
+    known: Solution = NOTHING,
+) -> Pursuit:
     """Meet the goals in their order, whichever of equally good choices comes out; for the arguments see `achieve`.
 
     Raises:
@@ -118,7 +133,16 @@ def pursue(decisions: Decisions, rows: Sequence[Row], goals: Sequence[Goal], sol
     bound: int | None = None
     values: list[int] = []
     for goal in goals:
-        top = optimise(solver, held, goal.costs, clock, among=useful, first_step=goal.first_step, most=decisions.most)
+        top = optimise(
+            solver,
+            held,
+            goal.costs,
+            clock,
+            among=useful,
+            first_step=goal.first_step,
+            most=decisions.most,
+            known=known if best is None else NOTHING,
+        )
         answer = top.solution.answer
         if best is None:
             bound = _bound(top.solution)

@@ -13,17 +13,16 @@ from budgetbuild.catalogue.names import fold
 from budgetbuild.trade import money
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from budgetbuild.build import Part, Role
     from budgetbuild.catalogue.kinds import Work
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from budgetbuild.program.options import Option, Tags
     from budgetbuild.program.weighing import Weighing
 
 P = TypeVar("P", bound=Product)
-Tags = frozenset[int | tuple[str, int] | tuple[str, str, int]]
-"""What sets a candidate apart from others of the same figures: positions of the must-include terms that it satisfies,
-watched products in it, each with its number of pieces, and, where that matters, how many lines it has in each role."""
+T = TypeVar("T", bound="Option")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +86,10 @@ class Offer:
             products = (product for product in products if self.narrowing.may_use(role, product.sku))
         kept = [p for p in products if p.active and not (barred and (fold(p.sku) in barred or fold(p.brand) in barred))]
         return sorted(kept, key=lambda product: product.sku)
+
+    def permitted(self, options: Iterable[T]) -> Iterator[T]:
+        """The candidates whose parts may fill their roles, where the offer is narrowed."""
+        return (option for option in options if all(map(self.narrowing.permits, option.parts)))
 
     def terms_met(self, product: Product) -> frozenset[int]:
         """Positions of the must-include terms that a product satisfies."""

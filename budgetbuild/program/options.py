@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.kinds import Location
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
     from budgetbuild.build import Part
-    from budgetbuild.program.offer import Offer, Tags
+
+Tags = frozenset[int | tuple[str, int] | tuple[str, str, int]]
+"""What sets a candidate apart from others of the same figures: positions of the must-include terms that it satisfies,
+watched products in it, each with its number of pieces, and, where that matters, how many lines it has in each role."""
 
 LAST = "\U0010ffff"
 """Sorts after every SKU, so that of two lists that begin alike the longer comes first (as in a count per SKU)."""
@@ -87,11 +88,3 @@ class Cable(Option):
 
     locations: tuple[Location, ...] = ()
     least_ohm: tuple[float, ...] = ()
-
-
-T = TypeVar("T", bound=Option)
-
-
-def permitted(offer: Offer, options: Iterable[T]) -> Iterator[T]:
-    """The candidates whose parts may fill their roles, where the offer is narrowed."""
-    return (option for option in options if all(map(offer.narrowing.permits, option.parts)))

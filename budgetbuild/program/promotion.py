@@ -222,6 +222,14 @@ def _price(made: Promoted, factor: float) -> tuple[Terms, float]:
     return [], factor * (made.deal.price or 0)
 
 
+def something_in_it(made: Promoted) -> Iterator[Row]:
+    """A bundle is not empty, whatever the brief leaves optional.
+
+    T >= 1    [cents]
+    """
+    yield Row("something_in_it", terms_of(made.prices), HALF)
+
+
 def within_cap(made: Promoted) -> Iterator[Row]:
     """Sold at list, the bundle stays within the tier's cap.
 
@@ -305,7 +313,7 @@ def nothing_left_over(made: Promoted) -> Iterator[Row]:
 
 
 TERMS = (
-    within_cap, no_dearer_than_listed, within_ceilings, discount_without_tax, margin_floor, clear_enough,
+    something_in_it, within_cap, no_dearer_than_listed, within_ceilings, discount_without_tax, margin_floor, clear_enough,
     nothing_left_over,
 )  # fmt: skip
 """What a promotion adds to the constraints of its brief."""

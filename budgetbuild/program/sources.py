@@ -10,7 +10,7 @@ from budgetbuild.catalogue.items import Aerial, Converter, FittingKit, HeadUnit,
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
-from budgetbuild.program.options import Option, Source, permitted
+from budgetbuild.program.options import Option, Source
 from budgetbuild.trade import fit, score
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def sources(offer: Offer) -> list[Source]:
             found = []
     uses_internal = offer.brief.amplifier is not Want.REQUIRED
     return undominated(
-        permitted(offer, found),
+        offer.permitted(found),
         key=lambda source: source.internal_w if uses_internal else 0.0,
         worse=lambda source: (-source.pairs,),
         weighing=offer.weighing,

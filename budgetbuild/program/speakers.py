@@ -9,7 +9,7 @@ from budgetbuild.catalogue.kinds import KitFor, Location, OneBrand, SubwooferTyp
 from budgetbuild.catalogue.names import fold
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
-from budgetbuild.program.options import Load, Option, Sounder, permitted
+from budgetbuild.program.options import Load, Option, Sounder
 from budgetbuild.program.sources import accessory
 from budgetbuild.trade import amplifiers, fit, loads, score
 
@@ -36,7 +36,7 @@ def sounders(offer: Offer, location: Location) -> list[Sounder]:
     found = _bass(offer) if location is Location.BASS else _pairs(offer, location)
     by_brand = offer.brief.one_brand is not OneBrand.NO
     return undominated(
-        permitted(offer, found),
+        offer.permitted(found),
         key=lambda sounder: (sounder.load, sounder.brand if by_brand else ""),
         worse=lambda sounder: (sounder.current_a,),
         weighing=offer.weighing,

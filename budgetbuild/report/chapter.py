@@ -110,6 +110,7 @@ class Chapter:
         title: Its heading.
         sheet: Name of its sheet in the workbook.
         shop_only: Whether it holds what no customer should read: it is then left out of the guide.
+        with_builds: Whether the guide tells it build by build, so that it is a chapter of the workbook alone.
     """
 
     anchor: str
@@ -117,3 +118,4 @@ class Chapter:
     sheet: str
     blocks: tuple[Block, ...]
     shop_only: bool = False
+    with_builds: bool = False

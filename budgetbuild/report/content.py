@@ -9,12 +9,21 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
-from budgetbuild.build import NOTHING_BESIDE, Audited, Beside, Build, Caution, Curve, PricedLine, Role
+from budgetbuild.build import NOTHING_BESIDE, Audited, Beside, Build, Caution, Curve, PricedLine, Role, ScorePart
 from budgetbuild.catalogue.kinds import TextPlace
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.rules import checked_rules
-from budgetbuild.report.shown import Cost, CurvePoint, PriceRow, Report, ReportBuild, ReportLine, ToldCaution
-from budgetbuild.report.words import cautions, reasons, safety, sections, wording
+from budgetbuild.report.shown import (
+    Cost,
+    CurvePoint,
+    PriceRow,
+    Report,
+    ReportBuild,
+    ReportLine,
+    ToldCaution,
+    ToldVehicle,
+)
+from budgetbuild.report.words import cautions, kit, reasons, safety, sections, wording
 from budgetbuild.report.words.advised import advised
 from budgetbuild.report.words.chapters import chapters_of
 from budgetbuild.report.words.format import label, slug
@@ -75,6 +84,10 @@ def report_content(
     products = catalogue.by_sku()
     shelf = Shelf(catalogue, products, _prices(ordered, products))
     curve = tuple(_point(curve, point) for curve in curves for point in curve.points)
+    shown = tuple(
+        _report_build(build, ordered, shelf, replace(voice, turn=turn)) for turn, build in enumerate(ordered)
+    )
+    covered = kit.kit_chapters([(one.title, one.build) for one in shown], products, voice)
     return Report(
         catalogue=catalogue,
         products=products,
@@ -86,9 +99,7 @@ def report_content(
         safety=safety.for_every_job(voice),
         tiers=sections.tier_texts(ordered, catalogue, voice),
         climbs=sections.climbs(ordered, voice),
-        builds=tuple(
-            _report_build(build, ordered, shelf, replace(voice, turn=turn)) for turn, build in enumerate(ordered)
-        ),
+        builds=shown,
         prices=shelf.prices,
         roles=tuple(role for role in Role if any(role is line.role for build in ordered for line in _lines(build))),
         rules=checked_rules(ordered),
@@ -96,7 +107,7 @@ def report_content(
         curve=curve or _tier_points(ordered),
         curve_is_whole=bool(curve),
         beside=beside,
-        chapters=chapters_of(beside, catalogue, voice),
+        chapters=(*covered, *chapters_of(beside, catalogue, voice)),
     )
 
 
@@ -140,7 +151,7 @@ def _tier_points(builds: Sequence[Build]) -> tuple[CurvePoint, ...]:
     """The solved tiers as points, by brief, then budget."""
     briefs = list(dict.fromkeys(build.brief.name for build in builds))
     points = [
-        CurvePoint(build.brief.name, build.tier.budget, build.audited.score, build.audited.total)
+        CurvePoint(build.brief.name, build.tier.budget, build.score or 0, build.audited.total)
         for build in builds
         if build.audited
     ]
@@ -154,7 +165,7 @@ def _report_build(build: Build, builds: Sequence[Build], shelf: Shelf, voice: Vo
     return ReportBuild(
         build=build,
         anchor=f"build-{voice.turn + 1}-{slug(f'{build.tier.name} {build.brief.name}')}".rstrip("-"),
-        title=f"{label(build.tier.name)}: {label(build.brief.name)}",
+        title=kit.title_of(f"{label(build.tier.name)}: {label(build.brief.name)}", build, voice),
         texts=_brief_texts(build, builds, shelf.catalogue),
         headline=wording.headline(build, voice),
         standing=wording.standing(build, voice),
@@ -169,11 +180,39 @@ def _report_build(build: Build, builds: Sequence[Build], shelf: Shelf, voice: Vo
         decided=wording.decided(build, voice),
         ratings=told_ratings(_lines(build), shelf.catalogue, voice),
         costs=_costs(_lines(build)),
-        score_parts=audited.score_parts if audited else (),
+        score_parts=_score_parts(build),
         next_tier=step.text,
         changes=step.changes,
         advice=advised(build, products, voice),
+        vehicle=kit.vehicle_of(build, voice),
+        prices=kit.price_range(build, voice),
+        most=kit.total_of(build, voice) if build.covered else "",
+        vehicles=kit.kit_blocks(build, products, voice),
+        told_vehicles=_told_vehicles(build, products, voice),
     )
+
+
+def _told_vehicles(build: Build, products: Mapping[str, Product], voice: Voice) -> tuple[ToldVehicle, ...]:
+    """Each of several vehicles: what to watch in it, or why the system does not fit it."""
+    if build.covered is None:
+        return ()
+    return tuple(
+        ToldVehicle(
+            one,
+            "" if one.covered else kit.why_not(one, build.covered, voice),
+            tuple(cautions.caution_text(caution, voice, products) for caution in one.audited.cautions)
+            if one.covered
+            else (),
+        )
+        for one in build.covered.vehicles
+    )
+
+
+def _score_parts(build: Build) -> tuple[ScorePart, ...]:
+    """The points of a build, part by part; over several vehicles those of the one where they are fewest."""
+    if build.covered:
+        return min((one.audited for one in build.covered.inside), key=lambda audited: audited.score).score_parts
+    return build.audited.score_parts if build.audited else ()
 
 
 def _brief_texts(build: Build, builds: Sequence[Build], catalogue: Catalogue) -> tuple[str, ...]:

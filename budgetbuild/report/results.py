@@ -14,20 +14,17 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from budgetbuild.report.data import VERSION, Value, optional_money, score_number, system_data
 from budgetbuild.report.fresh import fresh_data, place_data
 from budgetbuild.report.rated import criteria_data, ratings_data
+from budgetbuild.report.results_certain import certain_data
+from budgetbuild.report.results_kit import kit_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
-    from budgetbuild.build import Audited, VersionAlert
+    from budgetbuild.build import VersionAlert
     from budgetbuild.faults import Fault
     from budgetbuild.report.shown import Cost, CurvePoint, Report, ReportBuild, ReportLine
-
-VERSION = "1"
-"""Version of the layout of the file."""
-
-Value = object
-"""Anything that JSON can hold."""
 
 
 def render_results(report: Report) -> bytes:
@@ -55,6 +52,7 @@ def render_results(report: Report) -> bytes:
         "builds": [_build(build) for build in report.builds],
         "points": criteria_data(catalogue),
         "ratings": ratings_data(catalogue),
+        **({"certain": certain_data(report.beside.certain)} if report.beside.certain else {}),
         "curve": [_point(point) for point in report.curve],
         "curve_is_whole": report.curve_is_whole,
         "faults": [_fault(fault) for fault in catalogue.warnings],
@@ -62,20 +60,6 @@ def render_results(report: Report) -> bytes:
     return (json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode(
         "utf-8", "backslashreplace"
     )
-
-
-def score_number(thousandths: int | None) -> float | None:
-    """A score in points.
-
-    >>> score_number(71425), score_number(None)
-    (71.425, None)
-    """
-    return None if thousandths is None else thousandths / 1000
-
-
-def optional_money(cents: int | None) -> str | None:
-    """An amount as a decimal string, where there is one."""
-    return None if cents is None else decimal_money(cents)
 
 
 def _build(shown: ReportBuild) -> dict[str, Value]:
@@ -110,7 +94,8 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "least_budget": optional_money(shown.least_total),
         "reliefs": _reliefs(shown),
         "solver": build.solver,
-        **system_data(shown.audited),
+        **system_data(shown.audited, shown.score_parts),
+        **({"kit": kit_data(shown)} if build.brief.is_kit else {}),
     }
 
 
@@ -203,30 +188,6 @@ def _reliefs(shown: ReportBuild) -> list[dict[str, Value]]:
         }
         for relief, text in told
     ]
-
-
-def system_data(audited: Audited | None) -> dict[str, Value]:
-    """How the parts are connected, and the figures that follow."""
-    if audited is None:
-        return {key: [] for key in ("amplifiers", "drives", "feeds", "cables", "score_parts", "locations", "devices")}
-    system = audited.system
-    return {
-        "score_most": score_number(sum(part.most for part in audited.score_parts)),
-        "pairs_needed": audited.pairs_needed,
-        "pairs_offered": audited.pairs_offered,
-        "treated_m2": audited.treated_m2,
-        "coverage": audited.coverage,
-        "amplifiers": list(system.amplifiers),
-        "drives": [asdict(drive) for drive in system.drives],
-        "feeds": [asdict(feed) for feed in system.feeds],
-        "cables": [asdict(cable) for cable in system.cables],
-        "score_parts": [
-            {**asdict(part), "points": score_number(part.points), "most": score_number(part.most)}
-            for part in audited.score_parts
-        ],
-        "locations": [asdict(figures) for figures in audited.locations],
-        "devices": [asdict(figures) for figures in audited.devices],
-    }
 
 
 def _point(point: CurvePoint) -> dict[str, Value]:

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
 from budgetbuild.build import Standing, Status
+from budgetbuild.report.data import VERSION, optional_money, score_number, system_data
 from budgetbuild.report.fresh import fresh_data
-from budgetbuild.report.results import VERSION, optional_money, score_number, system_data
 from budgetbuild.report.words.drifts import Speaker
 from budgetbuild.report.words.format import decimal_money
 from budgetbuild.report.words.recheck import compared, to_do, told, verdict
@@ -123,7 +123,7 @@ def _to_print(rechecked: Rechecked) -> Audited | None:
 def _status(rechecked: Rechecked, now: Audited | None) -> str:
     best = rechecked.best
     if now is None:
-        return (best.status if best and best.status is Status.INFEASIBLE else Status.TIME_LIMIT).value
+        return (Status.INFEASIBLE if rechecked.no_build else Status.TIME_LIMIT).value
     same = best and best.audited and (best.audited.score, best.audited.total) == (now.score, now.total)
     return best.status.value if best and same else KEPT
 

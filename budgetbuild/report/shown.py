@@ -13,10 +13,10 @@ from budgetbuild.report.words.notation import Notation
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from budgetbuild.build import Audited, Beside, Build, PricedLine, Role, RunnerUp, ScorePart
+    from budgetbuild.build import Audited, Beside, Build, InVehicle, PricedLine, Role, RunnerUp, ScorePart
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.shop import Catalogue, Tier
-    from budgetbuild.report.chapter import Chapter
+    from budgetbuild.report.chapter import Block, Chapter
     from budgetbuild.report.rules import RuleRow
     from budgetbuild.report.words.advised import ToldAdvice
     from budgetbuild.report.words.ratings import ToldCriteria
@@ -96,6 +96,20 @@ class ToldCaution:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldVehicle:
+    """One of several vehicles that a build is for, with its sentences.
+
+    Attributes:
+        why_not: Why the system does not fit it; empty where it does.
+        cautions: What to watch there; nothing where it does not fit.
+    """
+
+    one: InVehicle
+    why_not: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Cost:
     """What one kind of part costs in a build, in cents."""
 
@@ -118,6 +132,10 @@ class ReportBuild:
         next_tier: What the next tier up costs and earns, empty for the last.
         changes: What the next tier up changes, part by part.
         advice: A little more, a little less.
+        vehicle: Which vehicle it is for, or how many and which of them the list is for.
+        prices: What it costs from the least to the most, where it is for several vehicles; else empty. `most`: at most.
+        vehicles: Where it is for several, what it comes to in each of them, and why not in the others.
+        told_vehicles: The same, vehicle by vehicle.
     """
 
     build: Build
@@ -141,6 +159,11 @@ class ReportBuild:
     next_tier: str
     changes: tuple[str, ...]
     advice: tuple[ToldAdvice, ...]
+    vehicle: str
+    prices: str = ""
+    most: str = ""
+    vehicles: tuple[Block, ...] = ()
+    told_vehicles: tuple[ToldVehicle, ...] = ()
 
     @property
     def audited(self) -> Audited | None:
@@ -227,8 +250,8 @@ class Report:
 
     @property
     def open_chapters(self) -> tuple[Chapter, ...]:
-        """The chapters that a customer may read."""
-        return tuple(chapter for chapter in self.chapters if not chapter.shop_only)
+        """The chapters that a customer may read, but for those that are told with the builds."""
+        return tuple(chapter for chapter in self.chapters if not (chapter.shop_only or chapter.with_builds))
 
     @property
     def currency(self) -> str:

@@ -42,9 +42,9 @@ ROLES: dict[Discounted, frozenset[Role]] = {
 def ceilings_of(ceilings: Iterable[DiscountCeiling], promotion: str) -> tuple[DiscountCeiling, ...]:
     """The ceilings that hold for a promotion: its own, and those for all of which it has none about the same."""
     some = tuple(ceilings)
-    own = [one for one in some if one.promotion and fold(one.promotion) == fold(promotion)]
+    own = [one for one in some if fold(promotion) in map(fold, one.promotions)]
     said = {_about(one) for one in own}
-    return (*own, *(one for one in some if not one.promotion and _about(one) not in said))
+    return (*own, *(one for one in some if not one.promotions and _about(one) not in said))
 
 
 def _about(ceiling: DiscountCeiling) -> str:

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 import pytest
 
 from budgetbuild.audit.rises import risen
 from budgetbuild.audit.robust import IF_PRICES_RISE, passed_protected
 from budgetbuild.audit.verdict import AuditRefusedError
-from budgetbuild.build import Audited
 from budgetbuild.catalogue.shop import Tier
 from tests.audit.handmade import INTERNAL
+
+if TYPE_CHECKING:
+    from budgetbuild.build import Audited
 
 RISING = INTERNAL.with_product("SP-S", price_high=8_000).with_product("FK-A", price_high=1_150)
 """Two pairs at 70.00 that may cost 80.00, and an adapter at 11.00 that may cost 11.50: 151.00 in all today."""

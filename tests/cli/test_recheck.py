@@ -157,6 +157,14 @@ def test_a_wish_that_changed_in_the_workbook_is_seen(results: Path, sample_workb
     assert any(drift["code"] == "rule" and drift["subject"] == "front" for drift in build["drifts"])
 
 
+def test_what_the_price_list_warns_of_is_told_too(
+    results: Path, sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    unused = edit(sample_workbook, tmp_path, {("Briefs", "Closed dash, bass wanted"): {"Front": "perhaps"}})
+    assert main(["recheck", str(results), str(unused), "--out", str(tmp_path / "out")]) == 0
+    assert "perhaps" in capsys.readouterr().err
+
+
 @pytest.mark.slow
 def test_the_whole_guide_of_the_sample_holds_on_the_day_it_was_made(sample_workbook: Path, tmp_path: Path) -> None:
     published = tmp_path / "published"

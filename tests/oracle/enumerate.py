@@ -165,7 +165,7 @@ def systems(
         for source in sorted(sources(work.shop), key=lambda s: -s.chosen.points):
             points, cost = source.chosen.points + spare, source.chosen.cost + amps.cost
             bound = _beside(hopeless, points, cost)
-            for driven in _locations(work, usages, source, bound):
+            for driven in located(work, usages, source, bound):
                 yield from complete(work, usages, source, [amps, source.chosen], driven, hopeless)
 
 
@@ -173,7 +173,7 @@ def _beside(hopeless: Hopeless, points: int, cost: int) -> Hopeless:
     return lambda more, extra: hopeless(points + more, cost + extra)
 
 
-def _locations(work: Workshop, usages: tuple[Usage, ...], source: Source, hopeless: Hopeless) -> Iterator[list[Driven]]:
+def located(work: Workshop, usages: tuple[Usage, ...], source: Source, hopeless: Hopeless) -> Iterator[list[Driven]]:
     slots = {location: (slot, mode) for slot, usage in enumerate(usages) for location, mode in usage.way}
     lists = []
     for location in Location:

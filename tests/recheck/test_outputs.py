@@ -11,24 +11,26 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from openpyxl import load_workbook
 
-from budgetbuild.build import Drift, Standing, Weight
+from budgetbuild.build import Drift, Recheck, Remedy, Standing, Status, Weight
 from budgetbuild.faults import UserInputError
 from budgetbuild.planning.recheck import How, recheck
 from budgetbuild.published import read_published
 from budgetbuild.report.recheck import render_recheck
 from budgetbuild.report.words.drifts import ANEW, Speaker, drift_rows
-from budgetbuild.report.words.recheck import told
+from budgetbuild.report.words.recheck import better_text, told
 from budgetbuild.report.words.voice import voice_of
+from tests.program.small import front
 from tests.recheck.pages import changed_files, eventful
-from tests.recheck.shop import later, list_of, only, rechecked
+from tests.recheck.shop import TIER, later, list_of, only, rechecked
 from tests.report.test_guide import HOSTILE, Page
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from budgetbuild.build import Recheck
     from budgetbuild.catalogue.shop import Catalogue
 
+OTHER_FRONT = front(sku="F2", brand="Orvane", model="Front 5", rating=5.0, price=90_00)
+"""A worse one, and cheaper."""
 FILES = {"what_changed.md", "what_changed.html", "what_changed.xlsx", "recheck.json"}
 
 
@@ -170,14 +172,85 @@ def test_a_guide_that_holds_says_so_in_one_line(tmp_path: Path) -> None:
 
 
 def test_a_search_that_was_stopped_is_never_called_best(tmp_path: Path) -> None:
-    before = list_of()
-    now = later(before, {"L": {"price": 99_00}})
+    before = list_of(OTHER_FRONT)
+    now = later(before, {"L": {"price": 60_00}})
     found = rechecked(before, now, tmp_path, How(time_limit_s=0.0))
     text = files_of(found, now)["what_changed.md"].decode()
     assert "solve again with more time: nothing was found" in text
     assert "The search for the fewest changes was stopped before any was found." in text
     assert "Proven" not in text
     assert json.loads(files_of(found, now)["recheck.json"])["builds"][0]["status"] == "time limit"
+
+
+def test_a_repair_that_is_the_best_today_is_told_once(tmp_path: Path) -> None:
+    before = list_of(OTHER_FRONT)
+    now = later(before, {"F": {"active": False}})
+    found = rechecked(before, now, tmp_path)
+    text = files_of(found, now)["what_changed.md"].decode()
+    assert "change 1 part, 2.50 points less; that is the best today too" in text
+    assert "It is the best system today as well." in text
+    assert "### The best system today" not in text
+    assert json.loads(files_of(found, now)["recheck.json"])["builds"][0]["status"] == "optimal"
+
+
+def test_how_far_a_stopped_search_proved_its_answer_is_said() -> None:
+    found, catalogue = eventful()
+    build = found.builds[0]
+    assert build.repair
+    assert build.best
+    late = replace(build.repair, status=Status.TIME_LIMIT, fewest=1)
+    unproven = replace(build.best, status=Status.TIME_LIMIT)
+    known = replace(found, builds=(replace(build, repair=late, best=unproven),))
+    text = files_of(known, catalogue)["what_changed.md"].decode()
+    assert "The search was stopped; at least 1 part must change, that much is proven." in text
+    assert "that nothing scores higher is not proven" in text
+    unknown = replace(found, builds=(replace(build, repair=replace(late, fewest=None)),))
+    assert (
+        "before it was proven that no other changes fewer parts"
+        in files_of(unknown, catalogue)["what_changed.md"].decode()
+    )
+    best_alone = replace(found, builds=(replace(build, repair=Remedy(Status.TIME_LIMIT, fewest=1)),))
+    text = files_of(best_alone, catalogue)["what_changed.md"].decode()
+    assert "The search for the fewest changes was stopped before any was found." in text
+    assert "The list to print" in text
+    joined = replace(build.repair, parts_changed=0, exchanges=())
+    text = files_of(replace(found, builds=(replace(build, repair=joined),)), catalogue)["what_changed.md"].decode()
+    assert "No part changes, only how the parts are connected" in text
+    assert "Nothing goes and nothing comes" in text
+    pointless = replace(build.repair.audited, score_parts=()) if build.repair.audited else None
+    nothing = replace(
+        build,
+        published=replace(build.published, score_parts=()),
+        repair=replace(build.repair, audited=pointless),
+        best=replace(build.best, audited=pointless),
+    )
+    text = files_of(replace(found, builds=(nothing,)), catalogue)["what_changed.md"].decode()
+    assert "Where the points come from" not in text
+
+
+def test_a_system_that_is_possible_but_was_not_found_in_time_is_told_as_that(tmp_path: Path) -> None:
+    poor = list_of(tier=replace(TIER, budget=200_00))
+    now = later(poor, {"A": {"price": 1_00}})
+    found = rechecked(poor, now, tmp_path, How(time_limit_s=0.0))
+    files = files_of(found, now)
+    assert "one is possible now; the search for the best was stopped" in files["what_changed.md"].decode()
+    assert json.loads(files["recheck.json"])["builds"][0]["status"] == "time limit"
+
+
+def test_what_has_no_words_is_a_defect(tmp_path: Path) -> None:
+    _, catalogue = eventful()
+    speaker = Speaker(voice_of(catalogue.settings), catalogue.by_sku())
+    build = only(rechecked(list_of(), list_of(), tmp_path))
+    odd = Drift("odd", "", None, None, Weight.BREAKS, {})
+    with pytest.raises(ValueError, match="no words for why odd breaks"):
+        told(replace(build, drifts=(odd,), standing=Standing.PARTS), speaker)
+    with pytest.raises(ValueError, match="nothing better is known"):
+        better_text(replace(build, best=None), speaker)
+    with pytest.raises(ValueError, match="no system to tell of"):
+        better_text(replace(build, best=Remedy(Status.TIME_LIMIT)), speaker)
+    nowhere = replace(build, brief=None, standing=Standing.POSSIBLE)
+    with pytest.raises(ValueError, match="no brief or no vehicle"):
+        files_of(Recheck(eventful()[0].published, (nowhere,)), catalogue)
 
 
 def test_every_kind_of_drift_has_its_words(tmp_path: Path) -> None:

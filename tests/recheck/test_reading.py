@@ -9,12 +9,14 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from unittest.mock import patch
 
 import pytest
 
 from budgetbuild.catalogue.shop import Tier
 from budgetbuild.faults import UserInputError
 from budgetbuild.pipeline import Run, solve_all
+from budgetbuild.published import read as reader
 from budgetbuild.published import read_published
 from budgetbuild.published.fields import MONEY
 from budgetbuild.report.content import report_content
@@ -136,6 +138,11 @@ def test_a_file_that_cannot_be_read_is_told(name: str, tmp_path: Path) -> None:
     assert caught.value.faults[0].code == "cannot-read"
 
 
+def test_a_file_too_large_for_any_guide_is_told(tmp_path: Path) -> None:
+    with patch.object(reader, "LARGEST", 10):
+        assert faults_of(plain(), tmp_path) == [("results.json", "too-large")]
+
+
 def test_a_guide_of_nothing_is_told(tmp_path: Path) -> None:
     data = json.loads(plain())
     assert faults_of(json.dumps({**data, "builds": []}).encode(), tmp_path) == [
@@ -169,6 +176,7 @@ LINE = *BUILD, "lines", 0
     ("change", "place", "code"),
     [
         (_cut("currency"), "currency", "missing-key"),
+        (_cut("catalogue"), "catalogue", "missing-key"),
         (_set("currency", to=""), "currency", "wrong-type"),
         (_set("tax_rate", to="many"), "tax_rate", "wrong-type"),
         (_set("builds", to={}), "builds", "wrong-type"),
@@ -200,6 +208,8 @@ LINE = *BUILD, "lines", 0
         (_set(*BUILD, "checks", 0, "figure", to=[]), "builds[0].checks[0].figure", "wrong-type"),
         (_set(*BUILD, "cautions", to=[{"code": "x", "subject": "", "figures": []}]), "builds[0].cautions[0].figures",
          "wrong-type"),
+        (_set(*BUILD, "cautions", to=[{"code": "x", "subject": ""}]), "builds[0].cautions[0].figures", "missing-key"),
+        (_set(*BUILD, "checks", to=[7]), "builds[0].checks[0]", "wrong-type"),
         (_cut(*BUILD, "score_parts"), "builds[0].score_parts", "missing-key"),
     ],
 )  # fmt: skip

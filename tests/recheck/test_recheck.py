@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
+from unittest.mock import patch
 
 import pytest
 
@@ -13,10 +15,25 @@ from budgetbuild.audit.verdict import AuditRefusedError
 from budgetbuild.build import Part, Role, Standing, Status, Weight
 from budgetbuild.catalogue.kinds import Want
 from budgetbuild.catalogue.shop import Settings
-from budgetbuild.faults import Cell, Fault, Severity, UserInputError
+from budgetbuild.faults import Cell, Fault, Severity, SolverError, UserInputError
+from budgetbuild.planning import recheck as planning
 from budgetbuild.planning.recheck import How, recheck
+from budgetbuild.program.repair import Mended
+from budgetbuild.program.solve import Proposal
+from budgetbuild.published import read_published
 from tests.program.small import car, front, lead, stereo, wants
-from tests.recheck.shop import BRIEF, SHEETS_OF_DEADENING, TIER, codes, later, list_of, only, published, rechecked
+from tests.recheck.shop import (
+    BRIEF,
+    SHEETS_OF_DEADENING,
+    TIER,
+    codes,
+    later,
+    list_of,
+    only,
+    published,
+    rechecked,
+    written,
+)
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -238,6 +255,16 @@ def test_a_brief_that_moved_to_another_tier_or_vehicle_is_still_held(tmp_path: P
     assert (unread.standing, "vehicle-unread" in codes(unread)) == (Standing.WITHDRAWN, True)
 
 
+def test_a_brief_that_is_now_for_several_vehicles_is_held_in_the_published_one(tmp_path: Path) -> None:
+    before = list_of()
+    for_both = replace(BRIEF, vehicle="", vehicles=("Marl Estate", "Fenn Coupe"))
+    cars = (*before.vehicles, car(name="Fenn Coupe", at=Cell("Vehicles", 3)))
+    found = rechecked(before, replace(before, vehicles=cars, briefs=(for_both,)), tmp_path)
+    (drift,) = only(found).drifts
+    assert (drift.code, drift.before, drift.after) == ("other-vehicle", "Marl Estate", "Marl Estate, Fenn Coupe")
+    assert (only(found).standing, found.unpublished) == (Standing.FIGURES, ())
+
+
 def test_a_wish_that_changed_is_a_rule_no_longer_met(tmp_path: Path) -> None:
     after = list_of(OTHER_FRONT, brief=replace(BRIEF, leave_out=("F",)))
     build = only(rechecked(list_of(OTHER_FRONT), after, tmp_path))
@@ -304,6 +331,34 @@ def test_a_search_that_is_stopped_proposes_nothing_and_says_so(tmp_path: Path) -
     assert build.best
     assert (build.repair.status, build.repair.audited) == (Status.TIME_LIMIT, None)
     assert (build.best.status, build.best.audited, build.no_build) == (Status.TIME_LIMIT, None, None)
+
+
+def test_a_stopped_search_does_not_hide_whether_a_system_is_possible(tmp_path: Path) -> None:
+    """The cheapest system is found without the solver: so what was said to be impossible is held against it."""
+    poor, stopped = list_of(tier=replace(TIER, budget=200_00)), How(time_limit_s=0.0)
+    still = only(rechecked(poor, poor, tmp_path, stopped))
+    assert (still.standing, still.drifts) == (Standing.HOLDS, ())
+    possible = only(rechecked(poor, later(poor, {"A": {"price": 1_00}}), tmp_path, stopped))
+    assert (possible.standing, codes(possible), possible.no_build) == (Standing.POSSIBLE, ["possible"], None)
+    none = only(rechecked(list_of(), later(list_of(), {"F": {"active": False}}), tmp_path, stopped))
+    assert (none.standing, none.repair) == (Standing.PARTS, None)
+    assert none.no_build
+
+
+def test_a_search_that_was_stopped_then_promised_nothing(tmp_path: Path) -> None:
+    path = written(list_of(tier=replace(TIER, budget=200_00)), tmp_path)
+    data = json.loads(path.read_bytes())
+    data["builds"][0]["status"] = "time limit"
+    path.write_text(json.dumps(data), "utf-8")
+    found = recheck(list_of(), read_published(path))
+    assert (only(found).standing, codes(only(found))) == (Standing.FIGURES, ["budget", "cap"])
+
+
+def test_a_best_build_without_a_repair_is_a_defect(tmp_path: Path) -> None:
+    before = list_of(OTHER_FRONT)
+    none = Mended(Proposal(Status.INFEASIBLE))
+    with patch.object(planning, "fewest_changes", return_value=none), pytest.raises(SolverError, match="none of the"):
+        rechecked(before, later(before, {"F": None}), tmp_path)
 
 
 def test_programs_are_shared_between_tiers_of_a_brief(tmp_path: Path) -> None:

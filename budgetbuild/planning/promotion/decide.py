@@ -104,7 +104,7 @@ class Desk:
         found, choice = self._decide(
             asking,
             stock,
-            lambda program: [program.priced(price) if above else program.priced(0, price)],
+            lambda program: [program.priced(price) if above else program.priced(1, price)],
             lambda program: (program.nearest_price(above=above),),
         )
         return abs(choice.values[0]) if found.status is Status.OPTIMAL else None

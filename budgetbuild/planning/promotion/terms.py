@@ -42,7 +42,7 @@ class Terms:
     uncosted: tuple[str, ...]
     scarce: tuple[str, ...]
     deal: Deal
-    _made: dict[object, Promoted] = field(default_factory=dict, repr=False, compare=False)
+    _made: dict[object, Promoted] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def barred(self) -> frozenset[str]:
@@ -66,7 +66,7 @@ class Terms:
 
     def other(self, deal: Deal) -> Terms:
         """The same promotion on other terms; without a cap it is in no tier."""
-        return replace(self, deal=deal, tier=None if deal.cap is None else self.tier, _made={})
+        return replace(self, deal=deal, tier=None if deal.cap is None else self.tier)
 
 
 def tracked(catalogue: Catalogue) -> dict[str, int]:

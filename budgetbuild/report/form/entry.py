@@ -12,7 +12,7 @@ from budgetbuild.faults import column_letters
 if TYPE_CHECKING:
     from budgetbuild.report.words.voice import Voice
 
-LEAST = {Kind.MONEY: 0.01, Kind.NUMBER: 0.001, Kind.WHOLE: 1}
+LEAST = {Kind.MONEY: 0.01, Kind.NUMBER: 0.001, Kind.PERCENT: 0.01, Kind.WHOLE: 1}
 """Least number greater than 0 that a cell of each kind holds."""
 NUMBER_ENTRIES = {Kind.MONEY: "decimal", Kind.NUMBER: "decimal", Kind.PERCENT: "decimal", Kind.SHARE: "decimal",
                   Kind.WHOLE: "integer"}  # fmt: skip

@@ -91,8 +91,8 @@ def plot_pictures(report: Report) -> dict[str, Picture]:
 
 
 def budget_curves(report: Report) -> tuple[BudgetCurve, ...]:
-    """What there is to show of each brief: its curve, and the tiers that were solved for it."""
-    briefs = dict.fromkeys(shown.build.brief.name for shown in report.builds)
+    """What there is to show of each brief for one vehicle: its curve, and the tiers that were solved for it."""
+    briefs = dict.fromkeys(shown.build.brief.name for shown in report.builds if not shown.build.brief.is_kit)
     points = report.curve if report.curve_is_whole else ()
     return tuple(
         BudgetCurve(

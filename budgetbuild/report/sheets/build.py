@@ -144,7 +144,7 @@ def _write_keys(page: Page, shown: ReportBuild, inputs: InputPlaces) -> None:
     """Budget and cap, then what there is of score, total and check."""
     tier, build = shown.build.tier, shown.build
     page.head(KEY_ROW - 1, KEYS, KEYS_RIGHT)
-    page.text(KEY_ROW, VEHICLE_AT, build.vehicle.name)
+    page.text(KEY_ROW, VEHICLE_AT, shown.vehicle)
     page.money_formula(KEY_ROW, BUDGET_AT, f"={inputs.budget(tier)}", tier.budget)
     exact = f"{inputs.budget(tier)}*(1+{inputs.allowance(tier)})"
     # The inner rounding takes off what binary fractions add, so that the outer one never drops a cent too many.

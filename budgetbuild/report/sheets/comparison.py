@@ -101,7 +101,7 @@ def page_breaks(tiers: Sequence[str]) -> list[int]:
 
 def _write_parts(page: Page, column: int, place: BuildPlace, report: Report) -> None:
     """Vehicle, standing, and the product in each role."""
-    page.text(FIRST, column, place.shown.build.vehicle.name)
+    page.text(FIRST, column, place.shown.vehicle)
     page.text(FIRST + 1, column, place.shown.short_standing)
     for row, role in enumerate(report.roles, start=FIRST + 2):
         # One product a line, so that a row is higher only where a role takes several.
@@ -117,7 +117,7 @@ def _write_figures(page: Page, row: int, column: int, place: BuildPlace) -> None
         for offset in (0, 3, 4, 5):
             page.text(row + offset, column, NOTHING)
         return
-    score = place.shown.audited.score / THOUSANDTHS
+    score = (build.score or 0) / THOUSANDTHS
     page.formula(row, column, f"={place.key(SCORE_AT)}", score, "score_left")
     page.money_formula(row + 3, column, f"={place.key(TOTAL_AT)}", place.shown.audited.total, "money_left")
     page.money_formula(row + 4, column, f"={place.key(LEFT_AT)}", place.shown.left_over, "money_left")

@@ -51,7 +51,7 @@ def write_marks(
         own = {place.shown.build.brief.name: place for place in places if place.shown.build.tier == tier}
         for at, brief in enumerate(briefs, start=column + 2):
             _write_score(page, below, at, own.get(brief))
-        scores = [place.shown.audited.score for place in own.values() if place.shown.audited]
+        scores = [score for place in own.values() if (score := place.shown.build.score) is not None]
         area = f"{relative(below, column + 2)}:{relative(below, last[1] - 1)}"
         page.formula(below, last[1], f"=MAX({area})", max(scores, default=0) / THOUSANDTHS, "score")
     names = [_named(page, below, column, tier.name) for below, tier in enumerate(tiers, start=row + 1)]
@@ -63,7 +63,7 @@ def _write_score(page: Page, row: int, column: int, place: BuildPlace | None) ->
     if place is None or place.shown.audited is None:
         page.text(row, column, NOTHING, "right")
     else:
-        page.formula(row, column, f"={place.key(SCORE_AT)}", place.shown.audited.score / THOUSANDTHS, "score")
+        page.formula(row, column, f"={place.key(SCORE_AT)}", (place.shown.build.score or 0) / THOUSANDTHS, "score")
 
 
 def _named(page: Page, row: int, column: int, tier: str) -> dict[str, object]:

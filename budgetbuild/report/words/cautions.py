@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Build, Caution, Relief, Status
-from budgetbuild.report.words.format import capital, label
+from budgetbuild.report.words.format import capital, label, listed
+from budgetbuild.report.words.shares import TOPIC as KIT
+from budgetbuild.report.words.shares import asked_share, percent
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
+    from budgetbuild.build import NoBuild, Shortfall
     from budgetbuild.catalogue.items import Product
     from budgetbuild.report.words.voice import Voice
 
@@ -43,13 +46,60 @@ def no_build_reason(build: Build, voice: Voice) -> str:
         return voice.say("no-build", "stopped")
     if build.no_build is None:
         return voice.say("no-build", "unexplained")
-    told = "; ".join(obstacle_text(obstacle, voice) for obstacle in build.no_build.obstacles)
+    if build.no_build.shortfall:
+        return shortfall_reason(build, build.no_build.shortfall, voice)
+    return _impossible(build.no_build, build.tier.cap, voice)
+
+
+def _impossible(no_build: NoBuild, cap: int, voice: Voice) -> str:
+    """Why a brief for one vehicle has no system within a cap."""
+    told = "; ".join(obstacle_text(obstacle, voice) for obstacle in no_build.obstacles)
     if told:
         return voice.say("no-build", "obstacles", obstacles=capital(told))
-    if build.no_build.least_total is None:
+    if no_build.least_total is None:
         return voice.say("no-build", "at-no-price")
     money = voice.notation.money
-    return voice.say("no-build", "too-dear", least=money(build.no_build.least_total), cap=money(build.tier.cap))
+    return voice.say("no-build", "too-dear", least=money(no_build.least_total), cap=money(cap))
+
+
+def shortfall_reason(build: Build, lacking: Shortfall, voice: Voice) -> str:
+    """Why no system covers as many vehicles as asked: how many one can, what it costs, what stands in the way."""
+    money, total = voice.notation.money, len(build.brief.vehicles)
+    count = voice.say(KIT, "count", count=str(len(lacking.covers)), all=str(total))
+    if lacking.greatest * total != len(lacking.covers):
+        count = voice.say(KIT, "count-weighted", count=count, share=percent(lacking.greatest, voice))
+    name = "none-at-all" if not lacking.covers else "none" if lacking.proven else "none-found"
+    told = [
+        voice.say(
+            KIT,
+            name,
+            asked=asked_share(lacking.asked, total, voice),
+            cap=money(build.tier.cap),
+            count=count,
+            covers=listed([label(name) for name in lacking.covers]),
+        )
+    ]
+    least = build.no_build.least_total if build.no_build else None
+    if least is not None:
+        told.append(voice.say(KIT, "none-dearer", least=money(least)))
+    elif lacking.whatever_price is not None:
+        told.append(voice.say(KIT, "none-any-price", greatest=percent(lacking.whatever_price, voice)))
+    return " ".join([*told, *_in_the_way(lacking, voice)])
+
+
+def _in_the_way(lacking: Shortfall, voice: Voice) -> Iterator[str]:
+    """The vehicles left out: those that have nothing even by themselves, and those that want other parts."""
+    for one in lacking.alone:
+        vehicle = label(one.vehicle)
+        if one.least_total is None:
+            obstacles = "; ".join(obstacle_text(obstacle, voice) for obstacle in one.obstacles)
+            yield voice.say(KIT, "alone-never", vehicle=vehicle, obstacles=obstacles)
+        else:
+            yield voice.say(KIT, "alone-dear", vehicle=vehicle, least=voice.notation.money(one.least_total))
+    alone = {one.vehicle for one in lacking.alone}
+    others = [label(name) for name in lacking.lacks if name not in alone]
+    if others:
+        yield voice.say(KIT, "unlike", vehicles=listed(others, "and the"))
 
 
 def reliefs(build: Build, voice: Voice) -> tuple[str, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from budgetbuild.report.words.certain import certain_chapter
+
 if TYPE_CHECKING:
     from budgetbuild.build import Beside
     from budgetbuild.catalogue.shop import Catalogue
@@ -11,6 +13,9 @@ if TYPE_CHECKING:
     from budgetbuild.report.words.voice import Voice
 
 
-def chapters_of(beside: Beside, catalogue: Catalogue, voice: Voice) -> tuple[Chapter, ...]:  # noqa: ARG001
+def chapters_of(beside: Beside, catalogue: Catalogue, voice: Voice) -> tuple[Chapter, ...]:
     """The chapters; none where nothing was asked beside the tiers."""
-    return ()
+    chapters: list[Chapter] = []
+    if beside.certain:
+        chapters.append(certain_chapter(beside.certain, catalogue, voice))
+    return tuple(chapters)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.results import optional_money, score_number
+from budgetbuild.report.data import optional_money, score_number
 from budgetbuild.report.words.advised import step_changes
 from budgetbuild.report.words.cautions import obstacle_text, relief_text
 from budgetbuild.report.words.format import capital, label

@@ -86,6 +86,8 @@ def told(rechecked: Rechecked, speaker: Speaker) -> str:
         case Standing.WITHDRAWN:
             return speaker.say("told-withdrawn", reasons=withdrawing(rechecked, speaker))
         case Standing.POSSIBLE:
+            if not _found(rechecked.best):
+                return speaker.say("told-possible-late")
             return speaker.say("told-possible", **_worth(rechecked.best, speaker))
 
 
@@ -99,6 +101,8 @@ def to_do(rechecked: Rechecked, speaker: Speaker) -> str:
         case Standing.WITHDRAWN:
             return speaker.say("do-withdrawn")
         case Standing.POSSIBLE:
+            if not _found(rechecked.best):
+                return speaker.say("do-late")
             return speaker.say("do-possible", **_worth(rechecked.best, speaker))
         case Standing.PARTS:
             return _replace(rechecked, speaker)
@@ -106,15 +110,19 @@ def to_do(rechecked: Rechecked, speaker: Speaker) -> str:
 
 def _replace(rechecked: Rechecked, speaker: Speaker) -> str:
     """The two ways out of a system that can no longer be sold: fewest parts changed, or most points."""
-    repair, best = rechecked.repair, rechecked.best
-    if best and best.status is Status.INFEASIBLE:
+    if rechecked.no_build:
         return speaker.say("do-none")
-    ways = [way(remedy, rechecked, speaker) for remedy in (repair, best) if remedy and remedy.audited]
+    remedies = (rechecked.repair, rechecked.best)
+    ways = [way(remedy, rechecked, speaker) for remedy in remedies if remedy and remedy.audited]
     if not ways:
         return speaker.say("do-late")
     if is_best(rechecked):
         return speaker.say("do-parts-best", repair=ways[0])
     return speaker.say("do-parts" if len(ways) > 1 else "do-parts-only", repair=ways[0], best=ways[-1])
+
+
+def _found(remedy: Remedy | None) -> bool:
+    return remedy is not None and remedy.audited is not None
 
 
 def is_best(rechecked: Rechecked) -> bool:

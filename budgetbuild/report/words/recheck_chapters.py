@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.build import Build, Standing, Status
+from budgetbuild.build import Build, Remedy, Standing, Status
 from budgetbuild.report.chapter import Bullets, Chapter, Heading, Kind, Paragraph, Table
 from budgetbuild.report.words import recheck as sentences
 from budgetbuild.report.words.cautions import no_build_reason, reliefs
@@ -17,7 +17,7 @@ from budgetbuild.report.words.recheck_tables import choice, columns, drift_table
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from budgetbuild.build import Recheck, Rechecked, Remedy
+    from budgetbuild.build import Recheck, Rechecked
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.report.chapter import Block
     from budgetbuild.report.words.voice import Voice
@@ -141,7 +141,7 @@ def _repair(rechecked: Rechecked, catalogue: Catalogue, speaker: Speaker) -> lis
 def _best(rechecked: Rechecked, catalogue: Catalogue, speaker: Speaker) -> list[Block]:
     """The best system today; its whole list only where nothing else stands in the published one's place."""
     remedy = rechecked.best
-    if remedy is None or remedy.status is Status.INFEASIBLE or sentences.is_best(rechecked):
+    if remedy is None or rechecked.no_build or sentences.is_best(rechecked):
         return []
     blocks: list[Block] = [
         Heading(speaker.say("best-heading")),
@@ -154,13 +154,17 @@ def _best(rechecked: Rechecked, catalogue: Catalogue, speaker: Speaker) -> list[
 
 def _list_of(remedy: Remedy, rechecked: Rechecked, catalogue: Catalogue, speaker: Speaker) -> list[Block]:
     build = _as_build(rechecked, remedy)
-    return list(system_blocks(build, catalogue, speaker.voice, speaker.say("repair-list"))) if build else []
+    return list(system_blocks(build, catalogue, speaker.voice, speaker.say("repair-list")))
 
 
-def _as_build(rechecked: Rechecked, remedy: Remedy) -> Build | None:
-    """A remedy as the words that speak of builds take it."""
+def _as_build(rechecked: Rechecked, remedy: Remedy) -> Build:
+    """A remedy as the words that speak of builds take it.
+
+    Raises:
+        ValueError: There is nothing to solve it for.
+    """
     if rechecked.brief is None or rechecked.vehicle is None:
-        return None
+        raise ValueError(f"{rechecked.published.brief}: a remedy, but no brief or no vehicle")
     return Build(
         tier=rechecked.tier,
         brief=rechecked.brief,
@@ -174,9 +178,8 @@ def _as_build(rechecked: Rechecked, remedy: Remedy) -> Build | None:
 
 def _none(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
     """Why no system is possible today, and what would make one possible."""
-    remedy = rechecked.best
-    build = _as_build(rechecked, remedy) if remedy and remedy.status is Status.INFEASIBLE else None
-    if build is None:
+    if rechecked.no_build is None:
         return []
+    build = _as_build(rechecked, Remedy(Status.INFEASIBLE))
     blocks: list[Block] = [Heading(speaker.say("none-heading")), Paragraph(no_build_reason(build, speaker.voice))]
     return blocks + [Bullets(some) for some in (reliefs(build, speaker.voice),) if some]

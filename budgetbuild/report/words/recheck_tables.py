@@ -12,7 +12,7 @@ from budgetbuild.report.words.recheck import is_best
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from budgetbuild.build import Change, Rechecked, Remedy, ScorePart
+    from budgetbuild.build import Audited, Change, Rechecked, Remedy, ScorePart
     from budgetbuild.report.chapter import Block, CellValue
 
 
@@ -55,21 +55,17 @@ def drift_table(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
 
 def choice(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
     """What the owner may choose between, with parts changed, score and money."""
-    published, now, cap = rechecked.published, rechecked.audited, rechecked.tier.cap
-    rows: list[tuple[CellValue, ...]] = []
-    if published.score is not None and published.total is not None:
-        rows.append((speaker.say("choice-then"), None, published.score, None, published.total, None))
-    if now:
-        against = now.score - (published.score or 0)
-        rows.append((speaker.say("choice-now"), 0, now.score, against, now.total, cap - now.total))
-    printed, ways = published.score, _remedies(rechecked)
+    published, cap, ways = rechecked.published, rechecked.tier.cap, _ways(rechecked)
     if not ways:
         return []
-    for name, remedy in ways:
-        if remedy.audited:
-            score, total = remedy.audited.score, remedy.audited.total
-            gained = None if printed is None else score - printed
-            rows.append((speaker.say(f"choice-{name}"), remedy.parts_changed, score, gained, total, cap - total))
+    printed, now = published.score or 0, rechecked.audited
+    rows: list[tuple[CellValue, ...]] = [
+        (speaker.say("choice-then"), None, published.score, None, published.total, None),
+        *(
+            (speaker.say(f"choice-{name}"), changed, one.score, one.score - printed, one.total, cap - one.total)
+            for name, changed, one in ([("now", 0, now), *ways] if now else ways)
+        ),
+    ]
     heads = columns(
         speaker,
         ("choice", Kind.TEXT),
@@ -83,16 +79,17 @@ def choice(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
     return [heading, Table(speaker.say("choice"), heads, tuple(rows)), *_points_table(rechecked, speaker)]
 
 
-def _remedies(rechecked: Rechecked) -> list[tuple[str, Remedy]]:
-    """The repair and the best system today, where there are such; the best is left out where it is the repair."""
+def _ways(rechecked: Rechecked) -> list[tuple[str, int | None, Audited]]:
+    """Name, parts changed and system of the repair and of the best today, which is left out where it is the repair."""
     best = None if is_best(rechecked) else rechecked.best
-    return [(name, one) for name, one in (("repair", rechecked.repair), ("best", best)) if one and one.audited]
+    found = (("repair", rechecked.repair), ("best", best))
+    return [(name, one.parts_changed, one.audited) for name, one in found if one and one.audited]
 
 
 def _points_table(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
     """The score of each choice part by part."""
-    choices = [("then", rechecked.published.score_parts)] if rechecked.published.score_parts else []
-    choices += [(name, remedy.audited.score_parts) for name, remedy in _remedies(rechecked) if remedy.audited]
+    choices = [("then", rechecked.published.score_parts)]
+    choices += [(name, audited.score_parts) for name, _, audited in _ways(rechecked)]
     summed = [_by_part(parts) for _, parts in choices]
     names = dict.fromkeys(name for sums in summed for name in sums)
     rows: list[tuple[CellValue, ...]] = [
@@ -100,7 +97,7 @@ def _points_table(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
         for name in names
         if any(sums.get(name) for sums in summed)
     ]
-    if len(choices) < 2 or not rows:  # noqa: PLR2004 - nothing to compare
+    if not rows:
         return []
     heads = (TableColumn(speaker.say(f"choice-{name}"), Kind.POINTS) for name, _ in choices)
     return [Table(speaker.say("points-heading"), (TableColumn(speaker.say("head-part")), *heads), tuple(rows))]

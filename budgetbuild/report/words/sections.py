@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.fresh import PRICE
 from budgetbuild.catalogue.kinds import HeadUnitMode, TextPlace
 from budgetbuild.catalogue.names import fold
+from budgetbuild.report.words import kit
 from budgetbuild.report.words.format import capital, label, listed, slug
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ def title(settings: Settings, voice: Voice) -> str:
 def opening(builds: Sequence[Build], catalogue: Catalogue, voice: Voice) -> tuple[str, ...]:
     """For whom the publication is, what every system in it has, and what its prices are; a sentence each."""
     settings = catalogue.settings
-    vehicles = list(dict.fromkeys(label(build.vehicle.name) for build in builds))
+    vehicles = list(dict.fromkeys(label(name) for build in builds for name in kit.names_in(build)))
     budgets = sorted({build.tier.budget for build in builds})
     modes = [mode for mode in WAYS if any(build.brief.head_unit is mode for build in builds)]
     many = voice.say(TOPIC, "vehicles-many", count=str(len(vehicles)))
@@ -111,7 +112,7 @@ def _tier_text(group: Sequence[Build], voice: Voice) -> str:
     if not found:
         return voice.say(TOPIC, "tier-none", budget=budget)
     best = found[0]
-    told = {"budget": budget, "score": write.points(best.score or 0), "total": write.money(best.total or 0)}
+    told = {"budget": budget, "score": write.points(best.score or 0), "total": kit.total_of(best, voice)}
     if len(group) == 1:
         return capital(voice.say(TOPIC, "tier-only", brief=label(best.brief.name), **told))
     level = [build for build in found if build.score == best.score]
@@ -130,7 +131,7 @@ def _behind(others: Sequence[Build], best: Build, voice: Voice) -> Iterator[str]
             "tier-other",
             brief=label(build.brief.name),
             score=voice.notation.points(build.score or 0),
-            total=voice.notation.money(build.total or 0),
+            total=kit.total_of(build, voice),
             behind=voice.notation.points((best.score or 0) - (build.score or 0)),
         )
 
@@ -160,8 +161,8 @@ def _first(build: Build, voice: Voice) -> str:
         TOPIC,
         "climb-first",
         tier=tier,
-        score=write.points(build.audited.score),
-        total=write.money(build.audited.total),
+        score=write.points(build.score or 0),
+        total=kit.total_of(build, voice),
     )
 
 
@@ -170,7 +171,7 @@ def _step(low: Build, high: Build, voice: Voice) -> str:
     if low.audited is None or high.audited is None:
         return _first(high, voice)
     tier, write = label(high.tier.name), voice.notation
-    gain, more = high.audited.score - low.audited.score, high.audited.total - low.audited.total
+    gain, more = (high.score or 0) - (low.score or 0), high.audited.total - low.audited.total
     if low.audited.system == high.audited.system:
         return voice.say(TOPIC, "climb-same", tier=tier)
     if more <= 0:

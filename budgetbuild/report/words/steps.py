@@ -56,12 +56,12 @@ def next_tier(build: Build, builds: Sequence[Build], voice: Voice) -> TierStep:
         return TierStep(voice.say("next-tier", "exists", tier=tier, total=money(step.total or 0)))
     if build.audited.system == step.audited.system:
         return TierStep(voice.say("next-tier", "same", tier=tier))
-    return TierStep(_difference(tier, build.audited, step.audited, voice), _changes(build.audited, step.audited, voice))
+    return TierStep(_difference(tier, build, step, voice), _changes(build.audited, step.audited, voice))
 
 
-def _difference(tier: str, now: Audited, then: Audited, voice: Voice) -> str:
+def _difference(tier: str, now: Build, then: Build, voice: Voice) -> str:
     """What the step costs and what it earns."""
-    more, gained = then.total - now.total, then.score - now.score
+    more, gained = (then.total or 0) - (now.total or 0), (then.score or 0) - (now.score or 0)
     price = voice.more_or_less(more)
     points = voice.notation.points(abs(gained))
     gain = voice.say("next-tier", "points-more" if gained >= 0 else "points-less", points=points)

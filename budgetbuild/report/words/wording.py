@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.build import Audited, Build, Role, Status
 from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
+from budgetbuild.report.words import kit
 from budgetbuild.report.words.format import label, listed
+from budgetbuild.report.words.shares import asked_share
 
 if TYPE_CHECKING:
     from budgetbuild.report.words.voice import Voice
@@ -27,6 +29,8 @@ PARTS: dict[str, tuple[str, tuple[Role, ...]]] = {
 def headline(build: Build, voice: Voice) -> str:
     """What the customer gets, in one or two sentences."""
     vehicle, money = label(build.vehicle.name), voice.notation.money
+    if build.brief.is_kit:
+        return _kit_headline(build, voice)
     if build.audited is None:
         nothing = "not-in-time" if build.status is Status.TIME_LIMIT else "nothing"
         return voice.say("headline", nothing, vehicle=vehicle, cap=money(build.tier.cap))
@@ -44,6 +48,29 @@ def headline(build: Build, voice: Voice) -> str:
         kept=voice.say("headline", kept) if kept else "",
         parts=listed(_gets(build.audited, voice)),
         total=total,
+        end=voice.say("headline", "fitted" if fitted else "to-fit"),
+    )
+
+
+def _kit_headline(build: Build, voice: Voice) -> str:
+    """What the customers of several vehicles get."""
+    cap = voice.notation.money(build.tier.cap)
+    if build.covered is None or build.audited is None:
+        asked = asked_share(build.brief.share, len(build.brief.vehicles), voice)
+        nothing = "not-in-time" if build.status is Status.TIME_LIMIT else "nothing"
+        return voice.say(kit.TOPIC, nothing, asked=asked, cap=cap)
+    covered = kit.share_of(build.covered, voice)
+    if not build.audited.locations:
+        return voice.say(kit.TOPIC, "silent", covered=covered, cap=cap)
+    kept = KEPT.get(build.brief.head_unit)
+    fitted = any(line.role is Role.LABOUR for line in build.audited.lines)
+    return voice.say(
+        kit.TOPIC,
+        "sold-kept" if kept else "sold",
+        covered=covered,
+        kept=voice.say("headline", kept) if kept else "",
+        parts=listed(_gets(build.audited, voice)),
+        prices=kit.price_range(build, voice),
         end=voice.say("headline", "fitted" if fitted else "to-fit"),
     )
 
@@ -107,8 +134,16 @@ def _standing(build: Build, voice: Voice, topic: str) -> str:
 
 def decided(build: Build, voice: Voice) -> tuple[str, ...]:
     """How the parts were decided: what the brief fixed, what was left open, and what became of it."""
-    told = (_wanted(build, voice), _left_out(build, voice), *_other_wishes(build, voice))
+    told = (_wanted(build, voice), _left_out(build, voice), *_other_wishes(build, voice), _over_vehicles(build, voice))
     return tuple(sentence for sentence in told if sentence)
+
+
+def _over_vehicles(build: Build, voice: Voice) -> str:
+    """What counted over several vehicles, and whose figures are shown."""
+    if build.covered is None:
+        return ""
+    count = str(len(build.covered.inside))
+    return voice.say(kit.TOPIC, "decided", count=count, vehicle=label(build.vehicle.name))
 
 
 def _wanted(build: Build, voice: Voice) -> str:
