@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit.verdict import passed
-from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Status
+from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Climbing, Ladder, Status
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import SolverError
 from budgetbuild.planning.certain import certain_builds
 from budgetbuild.planning.kit import Question, question_of, solve_kit
+from budgetbuild.planning.ladder import ladders
+from budgetbuild.planning.promotion.promotions import Solving, solve_promotions
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
@@ -21,7 +23,7 @@ from budgetbuild.program.solver import Clock, Solver
 from budgetbuild.quoting import told
 
 if TYPE_CHECKING:
-    from budgetbuild.build import Audited, Curve
+    from budgetbuild.build import Audited, Curve, Promotions
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
@@ -35,6 +37,7 @@ class Run:
         time_limit_s: Seconds per build, `None` for no limit.
         tiers: Names of the tiers to solve; empty = all. Likewise `briefs`.
         rising: Prices of how many products may rise before a build leaves the cap; 0 = not asked.
+        climbing: What may become of parts on the way from tier to tier; `None` = no upgrade path is asked for.
     """
 
     solver: Solver = field(default_factory=Solver)
@@ -42,6 +45,7 @@ class Run:
     tiers: tuple[str, ...] = ()
     briefs: tuple[str, ...] = ()
     rising: int = 0
+    climbing: Climbing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +106,29 @@ def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: Non
     return Solved(
         tuple(builds),
         tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves),
-        Beside(certain=certain_builds(catalogue, alone, run.rising, run.solver, run.time_limit_s, progress)),
+        Beside(
+            certain=certain_builds(catalogue, alone, run.rising, run.solver, run.time_limit_s, progress),
+            ladders=_ladders(catalogue, builds, run, progress),
+            promotions=_promotions(catalogue, run, progress),
+        ),
     )
+
+
+def _ladders(catalogue: Catalogue, builds: list[Build], run: Run, progress: Progress) -> tuple[Ladder, ...]:
+    if run.climbing is None:
+        return ()
+    return ladders(catalogue, builds, run.solver, run.time_limit_s, progress, keep=run.climbing is Climbing.KEEP)
+
+
+def promotes(catalogue: Catalogue, run: Run) -> bool:
+    """Whether a run decides the shop's promotions: all of them share one stock, so never for some tiers or briefs."""
+    return bool(catalogue.promotions) and not (run.tiers or run.briefs)
+
+
+def _promotions(catalogue: Catalogue, run: Run, progress: Progress) -> Promotions | None:
+    if not promotes(catalogue, run):
+        return None
+    return solve_promotions(catalogue, Solving(run.solver, run.time_limit_s), progress)
 
 
 def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, run: Run) -> Build:

@@ -16,8 +16,7 @@ from budgetbuild.trade.promotion import ceiling, ceilings_of, room
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from budgetbuild.build import Audited, Check
-    from budgetbuild.build.promotion import Bundle, Sale
+    from budgetbuild.build import Audited, Bundle, Check, Sale
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.promotion import Promotion
     from budgetbuild.catalogue.shop import Catalogue, Tier

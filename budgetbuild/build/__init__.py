@@ -20,7 +20,19 @@ from budgetbuild.build.audited import Audited, Caution, Check, DeviceFigures, Lo
 from budgetbuild.build.beside import NOTHING_BESIDE, Beside
 from budgetbuild.build.certain import Certain, Risen, Secured
 from budgetbuild.build.covered import OWN_ROLES, Alone, Covered, InVehicle, Shortfall
-from budgetbuild.build.ladder import Climbed, Ladder, LadderStep, NoLadder, Pieces
+from budgetbuild.build.ladder import Climbed, Climbing, Ladder, LadderStep, NoLadder, Pieces
+from budgetbuild.build.promotion import (
+    Bundle,
+    BundleChoice,
+    MissingPieces,
+    NoBundle,
+    Promotions,
+    Sale,
+    SaleLine,
+    Shelf,
+    TradeOff,
+    Waiver,
+)
 from budgetbuild.build.published import Published, PublishedBuild, PublishedLine, PublishedStatus
 from budgetbuild.build.recheck import Drift, Recheck, Rechecked, Remedy, Standing, Weight
 from budgetbuild.build.solved import Build, Curve, NoBuild, Status
@@ -35,12 +47,15 @@ __all__ = [
     "Audited",
     "Beside",
     "Build",
+    "Bundle",
+    "BundleChoice",
     "CableRun",
     "Caution",
     "Certain",
     "Change",
     "Check",
     "Climbed",
+    "Climbing",
     "Covered",
     "Curve",
     "DeviceFigures",
@@ -55,12 +70,15 @@ __all__ = [
     "Ladder",
     "LadderStep",
     "LocationFigures",
+    "MissingPieces",
     "Mode",
     "NoBuild",
+    "NoBundle",
     "NoLadder",
     "Part",
     "Pieces",
     "PricedLine",
+    "Promotions",
     "Published",
     "PublishedBuild",
     "PublishedLine",
@@ -72,14 +90,19 @@ __all__ = [
     "Risen",
     "Role",
     "RunnerUp",
+    "Sale",
+    "SaleLine",
     "ScorePart",
     "Secured",
+    "Shelf",
     "Shortfall",
     "Sister",
     "Standing",
     "Status",
     "Step",
     "System",
+    "TradeOff",
     "VersionAlert",
+    "Waiver",
     "Weight",
 ]

@@ -11,6 +11,15 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Brief, Tier, Vehicle
 
 
+class Climbing(StrEnum):
+    """What may become of parts on an upgrade path."""
+
+    ASIDE = "aside"
+    """They may be put aside; their money counts."""
+    KEEP = "keep"
+    """Every one is kept."""
+
+
 @dataclass(frozen=True, slots=True)
 class Pieces:
     """So many of one product, whatever their roles; `price` is of one, in cents."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from budgetbuild.build.alternatives import VersionAlert
+    from budgetbuild.build.alternatives import Step, VersionAlert
     from budgetbuild.build.audited import Audited, Check
     from budgetbuild.build.solved import NoBuild, Status
     from budgetbuild.build.system import Role
@@ -114,11 +114,16 @@ class Shelf:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
-    """One bundle of the trade-off: no other scores more without earning less, or earns more without scoring less."""
+class BundleChoice:
+    """One bundle of the trade-off: no other scores more without earning less, or earns more without scoring less.
+
+    Attributes:
+        step: The way to it from the first.
+    """
 
     audited: Audited
     sale: Sale
+    step: Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +138,7 @@ class TradeOff:
         stopped: Whether time ran out, so that the list ends early.
     """
 
-    choices: tuple[Choice, ...]
+    choices: tuple[BundleChoice, ...]
     close: int
     step: int = 1
     stopped: bool = False
@@ -145,7 +150,7 @@ class TradeOff:
 
 
 @dataclass(frozen=True, slots=True)
-class Missing:
+class MissingPieces:
     """Pieces of a product that would have to be ordered."""
 
     sku: str
@@ -153,8 +158,8 @@ class Missing:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """One term of a promotion which, taken away alone, makes it possible.
+class Waiver:
+    """One term of a promotion which, waived alone, makes it possible.
 
     Attributes:
         code: `stock`, `floor`, `ceiling`, `clear`, `price` or `tier`.
@@ -168,7 +173,7 @@ class Way:
     cents: int = 0
     share: Fraction | None = None
     count: int = 0
-    missing: tuple[Missing, ...] = ()
+    missing: tuple[MissingPieces, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,15 +182,15 @@ class NoBundle:
 
     Attributes:
         no_build: Why the brief has no system at all, whatever the money; `None` where it has.
-        ways: Terms of which one less would do.
+        waivers: Terms of which one less would do.
         beside: Names of the promotions beside which the stock does not cover it; it is possible on its own.
         missing: The pieces that it then lacks for the best bundle of its own.
     """
 
     no_build: NoBuild | None = None
-    ways: tuple[Way, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
     beside: tuple[str, ...] = ()
-    missing: tuple[Missing, ...] = ()
+    missing: tuple[MissingPieces, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

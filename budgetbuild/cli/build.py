@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.names import fold
+from budgetbuild.cli.climbing import briefs_to_climb, print_ladders
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.if_prices_rise import print_certain
 from budgetbuild.cli.into_copy import copy_of, load_both, placed
 from budgetbuild.cli.loading import add_catalogue, load
+from budgetbuild.cli.promoting import print_promotions
 from budgetbuild.faults import Cell, Fault, UserInputError
 
 if TYPE_CHECKING:
@@ -49,8 +51,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         type=seconds,
         default=DEFAULT_TIME_LIMIT_S,
         metavar="SECONDS",
-        help=f"most time for one build (default: {DEFAULT_TIME_LIMIT_S:g}); a build stopped early says how far it may "
-        "be from the best",
+        help=f"most time for one build, or for one upgrade path (default: {DEFAULT_TIME_LIMIT_S:g}); what is stopped "
+        "early says how far it may be from the best",
     )
     parser.add_argument(
         "--rising",
@@ -58,6 +60,16 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         metavar="N",
         help="beside each build, the best one that stays within the cap even if the prices of any N of its products "
         "rise to their Price high (default: the setting Prices that may rise, else 0)",
+    )
+    parser.add_argument(
+        "--ladder",
+        nargs="?",
+        choices=("aside", "keep"),
+        const="aside",
+        metavar="aside|keep",
+        help="beside the builds, for each brief the best way to climb from tier to tier with parts bought once used "
+        "again; parts may be put aside and their money counts (aside, what the option alone means), or every part is "
+        "kept (keep)",
     )
     parser.add_argument("--solver", choices=("highs", "cbc"), default="highs", help="which solver (default: highs)")
     parser.add_argument(
@@ -140,10 +152,15 @@ def run(arguments: argparse.Namespace) -> int:
     elif not arguments.quiet:
         _summary(solved.builds, voice)
         print_certain(solved.beside.certain, voice)
+        print_ladders(solved.beside.ladders, voice)
+        print_promotions(solved.beside.promotions, catalogue, voice)
         _tell_written(list(files), arguments)
         if catalogue.warnings:
             print_faults(catalogue.warnings)
     met = all(build.audited for build in solved.builds) and all(certain.met for certain in solved.beside.certain)
+    met = met and all(ladder.steps for ladder in solved.beside.ladders)
+    promoted = solved.beside.promotions
+    met = met and all(bundle.audited for bundle in (promoted.bundles if promoted else ()))
     return ExitStatus.DONE if met else ExitStatus.NO_SOLUTION
 
 
@@ -154,17 +171,26 @@ def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved
         UserInputError: There is nothing to solve.
     """
     # The solver takes a third of a second to import: not before the catalogue is known to be sound.
-    from budgetbuild.pipeline import Run, pairs_to_solve, solve_all
+    from budgetbuild.build import Climbing
+    from budgetbuild.pipeline import Run, pairs_to_solve, promotes, solve_all
     from budgetbuild.program.solver import Solver
 
     rising = catalogue.settings.rising if arguments.rising is None else arguments.rising
-    how = Run(Solver(arguments.solver), arguments.time_limit, tuple(arguments.tier), tuple(arguments.brief), rising)
+    climbing = Climbing(arguments.ladder) if arguments.ladder else None
+    how = Run(
+        Solver(arguments.solver), arguments.time_limit, tuple(arguments.tier), tuple(arguments.brief), rising, climbing
+    )
     chosen = list(pairs_to_solve(catalogue, how))
     if not chosen:
         raise UserInputError([_nothing_to_solve(arguments)])
+    paths = briefs_to_climb(chosen) if climbing else 0
     if arguments.rising and not any(product.rise for product in catalogue.products()):
         tell("No product has a Price high above its price: every price is taken as certain.")
-    with progress(len(chosen) * (2 if rising else 1), quiet=arguments.quiet or arguments.json) as step:
+    promotions = len(catalogue.promotions) + 1 if promotes(catalogue, how) else 0
+    if catalogue.promotions and not promotions:
+        tell("Promotions are left out of a run for some tiers or briefs: all of them share one stock.")
+    steps = len(chosen) * (2 if rising else 1) + paths + promotions
+    with progress(steps, quiet=arguments.quiet or arguments.json) as step:
         solved = solve_all(catalogue, how, step)
         step("the counter page")
         return solved, _counter(arguments.counter, catalogue, solved)

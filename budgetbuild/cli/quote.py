@@ -46,7 +46,9 @@ def _add_wishes(parser: argparse.ArgumentParser) -> None:
     """Describe what a customer may want."""
     parser.add_argument("--budget", default="", metavar="AMOUNT", help="such as 1450, 1450.50 or 1,450")
     parser.add_argument("--brief", default="", metavar="NAME", help="which brief of the workbook")
-    parser.add_argument("--vehicle", default="", metavar="NAME", help="which vehicle (default: the brief's)")
+    parser.add_argument(
+        "--vehicle", default="", metavar="NAME", help="which vehicle (default: the brief's, where it names one alone)"
+    )
     parser.add_argument(
         "--must",
         action="append",

@@ -57,7 +57,9 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def _add_place(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--tier", required=True, metavar="NAME", help="which tier")
     parser.add_argument("--brief", default="", metavar="NAME", help="which brief (may be left out where there is one)")
-    parser.add_argument("--vehicle", default="", metavar="NAME", help="which vehicle (default: the brief's)")
+    parser.add_argument(
+        "--vehicle", default="", metavar="NAME", help="which vehicle (default: the brief's, where it names one alone)"
+    )
     parser.add_argument("--json", action="store_true", help="print the answer alone as JSON")
 
 

@@ -61,14 +61,6 @@ def paid_where_covered(program: Covering, cap: int) -> Iterator[Row]:
         yield Row(f"paid_where_covered_{vehicle}", terms, None, most)
 
 
-def covers_one(program: Covering) -> Iterator[Row]:
-    """A system that is right for no vehicle is none.
-
-    sum over v of c_v >= 1
-    """
-    yield Row("covers_one", [(column, 1.0) for column in program.covered], 1)
-
-
 def fits_where_covered(program: Covering) -> Iterator[Row]:
     """Nothing that does not fit a vehicle is in a system that covers it.
 
@@ -192,7 +184,6 @@ def _good_for(program: Covering, location: Location, ohm: float, vehicle: int | 
 
 
 COVERING: tuple[Callable[[Covering], Iterator[Row]], ...] = (
-    covers_one,
     fits_where_covered,
     highest_price,
     dearer_versions,

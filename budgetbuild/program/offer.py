@@ -54,9 +54,8 @@ class Offer:
     """A catalogue seen through one brief and vehicle.
 
     Attributes:
-        watched: SKUs that something outside the brief tells apart (what was published, a stock that several share, a
-            price that may rise): no candidate with one of them makes another superfluous, or is made so, unless both
-            hold the same number of it.
+        watched: SKUs that something outside the brief tells apart (what was published, a stock that several share): no
+            candidate with one of them makes another superfluous, or is made so, unless both hold the same number of it.
         weighing: What counts of the money when candidates are compared; `None` = the price alone.
         lines_count: Whether something outside the brief counts lines: candidates then stay apart unless they have as
             many lines in each role.

@@ -12,11 +12,11 @@ maximum is written out instead, one row for each case that matters, and only yes
     sum of price x column + sum of (rise x pieces x column of each place that rises) <= cap    [whole cents]
 
 A place is a slot of the build, where at most one product can stand, such as the head unit or the adapter at front; or
-several slots with one certain product in them (a pair of speakers at front and rear, two amplifiers of a kind). Where
-no slot is in two of `rising` places, what rises in them belongs to so many products at most: the row holds in every
-build that keeps the cap. And a build that does not keep it breaks the row of the places of its own dearest products. So
-the best build of the rows known so far either keeps the cap in its dearest case, and is then the best of all, or names
-the row that it breaks. There are finitely many rows; a few are enough.
+several slots with one and the same product in them (a pair of speakers at front and rear, two amplifiers of a kind).
+Where no slot is in two of `rising` places, what rises in them belongs to so many products at most: the row holds in
+every build that keeps the cap. And a build that does not keep it breaks the row of the places of its own dearest
+products. So the best build of the rows known so far either keeps the cap in its dearest case, and is then the best of
+all, or names the row that it breaks. There are finitely many rows; a few are enough.
 
 One row for a slot weighs all its products at once, so the rows bound a build as closely as the linear counterpart does
 with one amount for each slot, and far closer than with one for each product, where a relaxation hides a slot's rise by

@@ -32,7 +32,7 @@ AT_ONE_PLACE = frozenset({"source", *map(str, Location)})
 
 
 class Standing(NamedTuple):
-    """Something that may stay from one step to the next: where it is there, as terms, and what its work costs, cents."""
+    """Something that may stay from one step to the next: where it is, as terms, and what its work costs, cents."""
 
     name: str
     there: Terms

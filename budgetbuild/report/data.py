@@ -10,7 +10,7 @@ from budgetbuild.report.words.format import decimal_money
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from budgetbuild.build import Audited, ScorePart
+    from budgetbuild.build import Audited, PricedLine, ScorePart
 
 VERSION = "1"
 """Version of the layout of the file."""
@@ -31,6 +31,19 @@ def score_number(thousandths: int | None) -> float | None:
 def optional_money(cents: int | None) -> str | None:
     """An amount as a decimal string, where there is one."""
     return None if cents is None else decimal_money(cents)
+
+
+def line_data(line: PricedLine) -> dict[str, Value]:
+    """A line of a system's list."""
+    return {
+        "sku": line.sku or None,
+        "role": line.role.value,
+        "description": line.description,
+        "quantity": line.quantity,
+        "unit_price": decimal_money(line.unit_price),
+        "line_total": decimal_money(line.line_total),
+        "running_total": decimal_money(line.running_total),
+    }
 
 
 def system_data(audited: Audited | None, points: Sequence[ScorePart] | None = None) -> dict[str, Value]:

@@ -18,7 +18,9 @@ from budgetbuild.report.data import VERSION, Value, optional_money, score_number
 from budgetbuild.report.fresh import fresh_data, place_data
 from budgetbuild.report.rated import criteria_data, ratings_data
 from budgetbuild.report.results_certain import certain_data
+from budgetbuild.report.results_ladder import ladders_data
 from budgetbuild.report.results_kit import kit_data
+from budgetbuild.report.results_promotions import promotions_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
@@ -53,6 +55,8 @@ def render_results(report: Report) -> bytes:
         "points": criteria_data(catalogue),
         "ratings": ratings_data(catalogue),
         **({"certain": certain_data(report.beside.certain)} if report.beside.certain else {}),
+        **({"ladders": ladders_data(report.beside.ladders)} if report.beside.ladders else {}),
+        **({"promotions": promotions_data(report.beside.promotions)} if report.beside.promotions else {}),
         "curve": [_point(point) for point in report.curve],
         "curve_is_whole": report.curve_is_whole,
         "faults": [_fault(fault) for fault in catalogue.warnings],

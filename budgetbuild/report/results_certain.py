@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.data import Value, optional_money, score_number, system_data
+from budgetbuild.report.data import Value, line_data, optional_money, score_number, system_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from budgetbuild.build import Certain, PricedLine, Risen, Secured
+    from budgetbuild.build import Certain, Risen, Secured
 
 
 def certain_data(found: Iterable[Certain]) -> list[dict[str, Value]]:
@@ -48,7 +48,7 @@ def _step(certain: Certain, step: Secured) -> dict[str, Value]:
         "dearest_total": optional_money(step.dearest),
         "today_dearest_total": decimal_money(step.today_total),
         "risen": [_risen(rise) for rise in step.risen],
-        "lines": [_line(line) for line in audited.lines] if audited else [],
+        "lines": [line_data(line) for line in audited.lines] if audited else [],
         "checks": [asdict(check) for check in audited.checks] if audited else [],
         "cautions": [asdict(caution) for caution in audited.cautions] if audited else [],
         **system_data(audited),
@@ -62,16 +62,4 @@ def _risen(rise: Risen) -> dict[str, Value]:
         "price": decimal_money(rise.price),
         "price_high": decimal_money(rise.price_high),
         "more": decimal_money(rise.cents),
-    }
-
-
-def _line(line: PricedLine) -> dict[str, Value]:
-    return {
-        "sku": line.sku or None,
-        "role": line.role.value,
-        "description": line.description,
-        "quantity": line.quantity,
-        "unit_price": decimal_money(line.unit_price),
-        "line_total": decimal_money(line.line_total),
-        "running_total": decimal_money(line.running_total),
     }

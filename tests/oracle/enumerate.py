@@ -241,7 +241,9 @@ def _need(work: Workshop, usages: tuple[Usage, ...], pairs: int, driven: list[Dr
         for slot, usage in enumerate(usages)
     ]
     currents += [rules.powered_current(d.filling.powered, limits) for d in driven if d.filling.powered is not None]
-    runs = tuple((d.filling.location, d.filling.ohm) for d in driven if d.slot is not None)
+    runs = tuple(
+        (d.filling.location, d.filling.ohm) for d in driven if d.slot is not None and d.filling.ohm is not None
+    )
     return pairs, tuple(sorted(currents)), runs
 
 

@@ -17,15 +17,17 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.items import FittingKit
     from budgetbuild.catalogue.kinds import KitFor, Location
 
-Asked = tuple[Fleet, Fraction, int]
-"""Vehicles, the share of them that must be covered, and the cap in cents."""
+Asked = tuple[Fleet, int]
+"""Vehicles with a brief for several of them, and the cap in cents."""
 NAMES = ("Marl Estate", "Fenn Coupe", "Tarn Saloon", "Heath Van")
 TINY = {
     "head_units": 3, "speakers": 3, "subwoofers": 3, "boxes": 2, "amplifiers": 3, "power_kits": 3, "signal_leads": 3,
     "speaker_cables": 3,
 }  # fmt: skip
 SHARES = (Fraction(1), Fraction(1), Fraction(3, 4), Fraction(2, 3), Fraction(1, 2), Fraction(1, 3), Fraction(1, 100))
-WEIGHTS = (Fraction(1), Fraction(1), Fraction(2), Fraction(7, 2), Fraction(1, 4))
+WEIGHTS = (1.0, 1.0, 2.0, 3.5, 0.25, 0.1)
+UNLIKE, EQUAL, IMPOSSIBLE = 0.8, 0.5, 0.15
+"""How often a vehicle is unlike the first, how often all count the same, how often one without any system is kept."""
 
 
 class FleetMaker(Maker):
@@ -56,33 +58,28 @@ def random_fleet(seed: int, profile: str | None = None) -> Asked:
     names = tuple(PROFILES)
     name = names[seed % len(names)] if profile is None else profile
     rng = random.Random(f"fleet/{name}/{seed}")  # noqa: S311 - test data, not secrets
-    for _ in range(6):
-        fleet = _drawn(rng, replace(PROFILES[name], counts=TINY))
-        share = rng.choice(SHARES)
-        least = least_cap(fleet, share)
-        if least is not None or rng.random() < IMPOSSIBLE:
-            break
-    return fleet, share, _cap(rng, least)
-
-
-IMPOSSIBLE = 0.15
-"""How often an instance without any system is kept."""
+    knobs, tries = replace(PROFILES[name], counts=TINY), 6
+    fleet = _drawn(rng, knobs)
+    while (least := least_cap(fleet)) is None and tries and rng.random() > IMPOSSIBLE:
+        fleet, tries = _drawn(rng, knobs), tries - 1
+    return fleet, _cap(rng, least)
 
 
 def _drawn(rng: random.Random, knobs: Knobs) -> Fleet:
     some = NAMES[: rng.randint(2, len(NAMES))]
     maker = FleetMaker(rng, knobs, some)
     catalogue = catalogue_of(maker)
-    first = maker.vehicle()
-    vehicles = tuple(replace(maker.vehicle() if rng.random() < UNLIKE else first, name=name) for name in some)
-    brief = replace(brief_for(maker, catalogue), vehicle="", vehicles=some)
-    equal = rng.random() < EQUAL
-    weights = tuple(Fraction(1) if equal else rng.choice(WEIGHTS) for _ in some)
-    return Fleet(replace(catalogue, vehicles=vehicles, briefs=(brief,)), brief, vehicles, weights)
-
-
-UNLIKE, EQUAL = 0.8, 0.5
-"""How often a vehicle is unlike the first, and how often all count the same."""
+    first, equal = maker.vehicle(), rng.random() < EQUAL
+    vehicles = tuple(
+        replace(
+            maker.vehicle() if rng.random() < UNLIKE else first,
+            name=name,
+            weight=1.0 if equal else rng.choice(WEIGHTS),
+        )
+        for name in some
+    )
+    brief = replace(brief_for(maker, catalogue), vehicle="", vehicles=some, share=rng.choice(SHARES))
+    return Fleet(replace(catalogue, vehicles=vehicles, briefs=(brief,)), brief)
 
 
 def _cap(rng: random.Random, least: int | None) -> int:

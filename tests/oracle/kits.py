@@ -8,7 +8,6 @@ smaller door). The score of the system is the lowest of the vehicles that it cov
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
@@ -20,6 +19,8 @@ from tests.oracle.choices import Shop, amplifications, brand_points, sources, ta
 from tests.oracle.enumerate import Workshop
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
     from budgetbuild.build import Mode
     from budgetbuild.catalogue.items import SpeakerCable
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
@@ -33,16 +34,25 @@ Skus = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Fleet:
-    """Several vehicles at one shop.
-
-    Attributes:
-        weights: How much each counts.
-    """
+    """Several vehicles at one shop, and a brief for as many of them as it says."""
 
     catalogue: Catalogue
     brief: Brief
-    vehicles: tuple[Vehicle, ...]
-    weights: tuple[Fraction, ...]
+
+    @property
+    def vehicles(self) -> tuple[Vehicle, ...]:
+        """All of the catalogue's."""
+        return self.catalogue.vehicles
+
+    @property
+    def weights(self) -> list[Fraction]:
+        """How much each vehicle counts."""
+        return [rules.exact(vehicle.weight) for vehicle in self.vehicles]
+
+    @property
+    def asked(self) -> Fraction:
+        """How much the vehicles covered must count together."""
+        return self.brief.share * sum(self.weights)
 
     @property
     def shops(self) -> list[Shop]:
@@ -97,15 +107,14 @@ class Needs:
     skus: Skus
 
 
-def best(fleet: Fleet, share: Fraction, cap: int) -> Best | None:
-    """The best system that covers at least this share of the weights, in each of them within the cap in cents."""
-    asked = share * sum(fleet.weights)
+def best(fleet: Fleet, cap: int) -> Best | None:
+    """The best system that covers as many vehicles as asked, in each of them within the cap in cents."""
     found: Best | None = None
     for kit in kits(fleet):
         within = [price <= cap for price in kit.prices]
         for level in sorted({points for points, ok in zip(kit.points, within, strict=True) if ok}, reverse=True):
             covers = [ok and points >= level for ok, points in zip(within, kit.points, strict=True)]
-            if fleet.weight(covers) >= asked:
+            if fleet.weight(covers) >= fleet.asked:
                 covered = tuple(number for number, ok in enumerate(covers) if ok)
                 paid = [int(kit.prices[number]) for number in covered]
                 here = Best(-level, -fleet.weight(covers), max(paid), sum(paid), kit.skus, covered)
@@ -119,14 +128,13 @@ def greatest(fleet: Fleet, cap: int) -> Fraction:
     return max((fleet.weight(price <= cap for price in kit.prices) for kit in kits(fleet)), default=Fraction(0))
 
 
-def least_cap(fleet: Fleet, share: Fraction) -> int | None:
-    """The lowest cap within which some system covers this share; `None` where none does at any price."""
-    asked = share * sum(fleet.weights)
+def least_cap(fleet: Fleet) -> int | None:
+    """The lowest cap within which some system covers as many as asked; `None` where none does at any price."""
     enough = (
         price
         for kit in kits(fleet)
         for price in kit.prices
-        if price < math.inf and fleet.weight(other <= price for other in kit.prices) >= asked
+        if price < math.inf and fleet.weight(other <= price for other in kit.prices) >= fleet.asked
     )
     least = min(enough, default=None)
     return None if least is None else int(least)
@@ -304,15 +312,11 @@ def _cables(shops: Sequence[Shop], runs: tuple[tuple[Location, Fraction], ...]) 
             yield Part(prices, shops[0].terms(*serving, *more), skus)
 
 
-def _cable_price(
-    shop: Shop, runs: tuple[tuple[Location, Fraction], ...], serving: Sequence[SpeakerCable]
-) -> float:
+def _cable_price(shop: Shop, runs: tuple[tuple[Location, Fraction], ...], serving: Sequence[SpeakerCable]) -> float:
     """Cents of whole units in one vehicle; infinite where a cable is too thin there."""
     limits, metres = shop.catalogue.settings.limits, dict.fromkeys(serving, Fraction(0))
     for (location, ohm), cable in zip(runs, serving, strict=True):
         if not rules.cable_allowed(cable, rules.cable_run_m(location, shop.vehicle, limits), ohm, limits):
             return math.inf
         metres[cable] += rules.cable_metres(location, shop.vehicle, limits)
-    return sum(
-        cable.price * math.ceil(length / rules.exact(cable.metres_per_unit)) for cable, length in metres.items()
-    )
+    return sum(cable.price * math.ceil(length / rules.exact(cable.metres_per_unit)) for cable, length in metres.items())

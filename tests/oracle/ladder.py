@@ -9,10 +9,10 @@ from __future__ import annotations
 import random
 from collections import Counter
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from itertools import product
 from typing import TYPE_CHECKING, NamedTuple
 
+from budgetbuild.catalogue.items import SignalLead
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, Want, Work
 from tests.oracle import accessories, rules
 from tests.oracle.catalogues import drawn_by
@@ -23,8 +23,8 @@ from tests.oracle.knobs import PROFILES
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from budgetbuild.catalogue.items import SignalLead
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from tests.oracle.knobs import Knobs
 
 FEW = {
     "head_units": 2, "speakers": 3, "subwoofers": 2, "boxes": 1, "amplifiers": 2, "power_kits": 2, "signal_leads": 2,
@@ -53,15 +53,15 @@ class Whole:
 
     def cents(self, prices: dict[str, int]) -> int:
         """What its products cost."""
-        return sum(prices[sku] * count for sku, count in self.pieces.items())
+        return sum(prices[sku] * pieces for sku, pieces in self.pieces.items())
 
 
 class Told(NamedTuple):
-    """The best path: smallest is best. Minus the weighted thousandths, spent from the last step to the first, pieces."""
+    """A path, smallest is best: minus the weighted thousandths, spent from the last step to the first, pieces, SKUs."""
 
     worth: int
     spent: tuple[int, ...]
-    count: int
+    used: int
     skus: Skus
 
 
@@ -94,7 +94,7 @@ class Climb:
         for k, one in enumerate(path):
             owned |= one.pieces
             work += paid(shop, path[k - 1] if k else None, one)
-            spent.append(sum(prices[sku] * count for sku, count in owned.items()) + work)
+            spent.append(sum(prices[sku] * pieces for sku, pieces in owned.items()) + work)
         skus = tuple(sorted(sku for one in path for sku in one.skus))
         return Told(-worth, tuple(reversed(spent)), len(skus), skus)
 
@@ -115,7 +115,7 @@ class Climb:
             if self.keep and last and last.pieces - one.pieces:
                 continue
             now, done = owned | one.pieces, work + paid(shop, last, one)
-            if sum(prices[sku] * count for sku, count in now.items()) + done <= self.caps[len(before)]:
+            if sum(prices[sku] * pieces for sku, pieces in now.items()) + done <= self.caps[len(before)]:
                 yield from self._paths(shop, prices, found, (*before, one), now, done)
 
 
@@ -132,8 +132,8 @@ def paid(shop: Shop, before: Whole | None, now: Whole) -> int:
     cents -= both.total() * shop.labour(Work.AMPLIFIER)
     same = Counter(before.fitted.sheets) & Counter(now.fitted.sheets)
     areas = {item.sku: rules.exact(item.sheet_m2) for item in shop.catalogue.deadening}
-    for sku, count in same.items():
-        cents -= shop.labour(Work.DEADENING_PER_M2, count * areas[sku])
+    for sku, pieces in same.items():
+        cents -= shop.labour(Work.DEADENING_PER_M2, pieces * areas[sku])
     return cents
 
 
@@ -212,13 +212,13 @@ def _wires(
 
 
 def _listed(counts: accessories.Counts) -> Skus:
-    return tuple(sorted(item.sku for item, count in counts for _ in range(count)))
+    return tuple(sorted(item.sku for item, pieces in counts for _ in range(pieces)))
 
 
-def _none_spare(leads: Sequence[tuple[SignalLead, int]], pairs: int) -> bool:
+def _none_spare(leads: accessories.Counts, pairs: int) -> bool:
     """Whether taking any lead away would leave too few channels; no brief here asks for a lead by name."""
-    channels = sum(lead.channels * count for lead, count in leads)
-    return all(channels - lead.channels < 2 * pairs for lead, count in leads if count)
+    each = [lead.channels for lead, pieces in leads if isinstance(lead, SignalLead) for _ in range(pieces)]
+    return all(sum(each) - channels < 2 * pairs for channels in each)
 
 
 def _meets_all(shop: Shop, skus: Skus) -> bool:
@@ -230,26 +230,38 @@ def _prices(catalogue: Catalogue) -> dict[str, int]:
     return {item.sku: item.price for item in catalogue.products()}
 
 
+LARGEST = {2: 150, 3: 35}
+"""Systems to choose from at most, by the number of steps: every sequence of them is tried."""
+NOTHING = 0.08
+"""How often a question may be one without any system."""
+PATIENCE = 60
+PLAIN_DOORS = 0.6
+LARGE = 0.75
+"""Sheets of so many m2: a few of them treat the doors."""
+
+
 def tiny(seed: int, profile: str, steps: int, *, keep: bool) -> Climb:
-    """A question small enough to try every sequence; now and then a cap buys nothing."""
+    """A question small enough to try every sequence of systems; now and then the first cap buys nothing."""
     rng = random.Random(f"{profile}/{seed}/{steps}/{keep}")  # noqa: S311 - test data, not secrets
     knobs = replace(PROFILES[profile], counts=FEW, must=0.0, twins=0.4)
-    drawn = drawn_by(rng, profile, knobs)
-    for _ in range(20):
-        if cheapest(*drawn) is not None:
-            break
-        drawn = drawn_by(rng, profile, knobs)
-    catalogue, brief, vehicle = drawn
-    if brief.deadening is not Want.REQUIRED and rng.random() < 0.6:
+    any_will_do = rng.random() < NOTHING
+    tries = 0
+    while True:
+        tries += 1
+        asked = _asked(rng, profile, knobs, steps, keep=keep)
+        found = wholes(Shop(asked.catalogue, asked.brief, asked.vehicle), asked.caps[-1])
+        if len(found) <= LARGEST[steps] and (found or any_will_do or tries > PATIENCE):
+            return asked
+
+
+def _asked(rng: random.Random, profile: str, knobs: Knobs, steps: int, *, keep: bool) -> Climb:
+    catalogue, brief, vehicle = drawn_by(rng, profile, knobs)
+    if brief.deadening is not Want.REQUIRED and rng.random() < PLAIN_DOORS:
         brief = replace(brief, deadening=Want.NONE)
-    # Large sheets: a few of them treat the doors.
-    catalogue = replace(
-        catalogue, deadening=tuple(replace(item, sheet_m2=float(Fraction(3, 4))) for item in catalogue.deadening)
-    )
+    catalogue = replace(catalogue, deadening=tuple(replace(item, sheet_m2=LARGE) for item in catalogue.deadening))
     least = cheapest(catalogue, brief, vehicle)
-    cap = 100_000 if least is None else max(1, int(least * rng.choice((0.95, 1.0, 1.1, 1.2, 1.3, 1.5, 1.7))))
-    caps = [cap]
+    caps = [100_000 if least is None else max(1, int(least * rng.choice((0.99, 1.0, 1.0, 1.03, 1.05, 1.1, 1.2))))]
     for _ in range(steps - 1):
-        caps.append(int(caps[-1] * rng.choice((1.0, 1.1, 1.25, 1.5))))
+        caps.append(int(caps[-1] * rng.choice((1.0, 1.3, 1.6, 2.0, 2.5))))
     weights = tuple(rng.choice((1, 1, 2, 5)) for _ in caps)
     return Climb(catalogue, brief, vehicle, tuple(caps), weights, keep)

@@ -114,6 +114,15 @@ def test_a_system_that_is_new_stands_with_its_whole_list_and_safety() -> None:
     assert not [block for block in same if isinstance(block, Bullets)]
 
 
+def test_a_brief_for_several_vehicles_is_said_to_be_left_out() -> None:
+    several = replace(TODAY.brief, name="Every car", vehicles=("Tern Hatch", "Skua Van"))
+    chapters = [
+        certain_chapter((HOLDS,), catalogue, fixtures.VOICE)
+        for catalogue in (fixtures.CATALOGUE, replace(fixtures.CATALOGUE, briefs=(several,)))
+    ]
+    assert ["Every car" in str(chapter.blocks[0]) for chapter in chapters] == [False, True]
+
+
 def reported(*found: Certain) -> Report:
     """A report of today's best with these beside it."""
     return report_content((TODAY,), fixtures.CATALOGUE, beside=Beside(certain=found))

@@ -22,8 +22,7 @@ from budgetbuild.program.solve import read_off
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
 
-    from budgetbuild.build import Audited
-    from budgetbuild.build.promotion import Sale
+    from budgetbuild.build import Audited, Sale
     from budgetbuild.planning.promotion.terms import Terms
     from budgetbuild.program.constraints import Row
     from budgetbuild.program.goals import Choice, Goal

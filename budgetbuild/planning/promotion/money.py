@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from budgetbuild.build import Role
-from budgetbuild.build.promotion import Sale, SaleLine
+from budgetbuild.build import Role, Sale, SaleLine
 from budgetbuild.trade import money
 from budgetbuild.trade.promotion import ceiling, room
 

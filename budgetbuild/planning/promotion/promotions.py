@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit.promotion import check_bundle, check_stock
-from budgetbuild.build import Status
-from budgetbuild.build.promotion import Bundle, NoBundle, Promotions, Shelf
+from budgetbuild.build import Bundle, NoBundle, Promotions, Shelf, Status
 from budgetbuild.planning.promotion.decide import Desk
 from budgetbuild.planning.promotion.reasons import missing, no_bundle
 from budgetbuild.planning.promotion.sharing import Search, Shared, taken_by
@@ -20,7 +19,7 @@ if TYPE_CHECKING:
     from collections import Counter
     from collections.abc import Callable, Mapping, Sequence
 
-    from budgetbuild.build.promotion import TradeOff
+    from budgetbuild.build import TradeOff
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.planning.promotion.decide import Decided
     from budgetbuild.planning.promotion.terms import Terms
@@ -62,7 +61,7 @@ def solve_promotions(
 ) -> Promotions:
     """Decide all promotions of the catalogue out of one stock.
 
-    One that is not possible on its own, or not beside those above it in the sheet, gives way to the others.
+    One that is not possible on its own, or not beside those above it in the sheet, gives waiver to the others.
 
     Raises:
         AuditRefusedError: The audit found fault with a bundle: a defect.
@@ -155,7 +154,8 @@ def _bundle(how: Solving, one: Terms, plan: Plan, stock: Mapping[str, int]) -> B
         solver=how.solver.version,
     )
     if name in plan.out:
-        return replace(told, no_bundle=plan.out[name])
+        open_still = not plan.proven and plan.out[name].beside
+        return replace(told, status=Status.TIME_LIMIT if open_still else told.status, no_bundle=plan.out[name])
     at = [other.promotion.name for other in plan.terms].index(name)
     answer = plan.answers[at]
     if answer.audited is None or answer.sale is None:

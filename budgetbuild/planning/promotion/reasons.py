@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.explain import explain
 from budgetbuild.advice.frontier import least_total
-from budgetbuild.build.promotion import Missing, NoBundle, Way
+from budgetbuild.build import MissingPieces, NoBundle, Waiver
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.promotion import MARGIN, PRICE
 from budgetbuild.trade import money
@@ -24,56 +24,56 @@ def no_bundle(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> NoBundle:
     offer = Offer(terms.catalogue, terms.brief, terms.vehicle)
     if least_total(offer) is None:
         return NoBundle(no_build=explain(offer, terms.deal.cap or terms.deal.price or 0))
-    return NoBundle(ways=tuple(_ways(desk, terms, stock)))
+    return NoBundle(waivers=tuple(_waivers(desk, terms, stock)))
 
 
-def _ways(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Way]:
+def _waivers(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:
     deal = terms.deal
     if deal.price is not None:
         yield from _prices(desk, terms, stock)
     else:
         cheapest = desk.best(terms.other(replace(deal, cap=None)), stock, first=PRICE)
         if cheapest.audited:
-            yield Way("tier", cents=cheapest.audited.total)
+            yield Waiver("tier", cents=cheapest.audited.total)
     if terms.promotion.has_floor:
         earning = desk.best(terms.other(replace(deal, floor=None, floor_share=None)), stock, first=MARGIN)
         if earning.sale and earning.sale.revenue is not None and earning.sale.cost is not None:
             net, cost = earning.sale.revenue, earning.sale.cost
-            yield Way("floor", cents=money.margin(net, cost), share=money.margin_share(net, cost))
+            yield Waiver("floor", cents=money.margin(net, cost), share=money.margin_share(net, cost))
     if deal.bundled and deal.ceilings:
         free = desk.best(terms.other(replace(deal, ceilings=())), stock)
         if free.sale:
-            yield Way("ceiling")
+            yield Waiver("ceiling")
     yield from _clearing(desk, terms, stock)
     unlimited = desk.best(terms, {})
     if unlimited.audited:
         taken = {sku: pieces * terms.promotion.sets for sku, pieces in unlimited.pieces.items()}
-        yield Way("stock", missing=missing(taken, stock))
+        yield Waiver("stock", missing=missing(taken, stock))
 
 
-def _prices(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Way]:
+def _prices(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:
     """The nearest price above the one asked, else below it."""
     price = terms.deal.price or 0
     asking = terms.other(replace(terms.deal, price=None, asking=True))
     for above in (True, False):
         found = desk.nearest_price(asking, stock, price, above=above)
         if found is not None:
-            yield Way("price", cents=found)
+            yield Waiver("price", cents=found)
             return
 
 
-def _clearing(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Way]:
+def _clearing(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:
     """As many as can be in it of what the shop wants gone."""
     for fewer in range(terms.deal.clear_least - 1, -1, -1):
         if desk.best(terms.other(replace(terms.deal, clear_least=fewer)), stock).audited:
-            yield Way("clear", count=fewer)
+            yield Waiver("clear", count=fewer)
             return
 
 
-def missing(taken: Mapping[str, int], stock: Mapping[str, int]) -> tuple[Missing, ...]:
+def missing(taken: Mapping[str, int], stock: Mapping[str, int]) -> tuple[MissingPieces, ...]:
     """Pieces that are taken and not there, in SKU order."""
     return tuple(
-        Missing(sku, pieces - stock[sku])
+        MissingPieces(sku, pieces - stock[sku])
         for sku, pieces in sorted(taken.items())
         if sku in stock and pieces > stock[sku]
     )

@@ -6,8 +6,8 @@ import math
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from budgetbuild.build import Status
-from budgetbuild.build.promotion import Choice, TradeOff
+from budgetbuild.advice.changes import step
+from budgetbuild.build import BundleChoice, Status, TradeOff
 from budgetbuild.program.promotion import MARGIN
 
 if TYPE_CHECKING:
@@ -36,35 +36,37 @@ def trade_off(desk: Desk, terms: Terms, stock: Mapping[str, int], first: Decided
         stock: What the other promotions leave.
         first: Its bundle of the highest score, proven.
     """
-    choices, last = [_choice(first)], first
+    choices, last = [_choice(first, first)], first
     while len(choices) < CLOSE:
         last = desk.best(terms, stock, least_margin=_margin(last) + 1)
         if last.status is not Status.OPTIMAL:
             return TradeOff(tuple(choices), len(choices), stopped=last.status is Status.TIME_LIMIT)
-        choices.append(_choice(last))
-    return _widely(desk, terms, stock, choices)
+        choices.append(_choice(last, first))
+    return _widely(desk, terms, stock, choices, first)
 
 
-def _widely(desk: Desk, terms: Terms, stock: Mapping[str, int], choices: list[Choice]) -> TradeOff:
+def _widely(
+    desk: Desk, terms: Terms, stock: Mapping[str, int], choices: list[BundleChoice], first: Decided
+) -> TradeOff:
     """The same in even steps up to the best margin."""
     close, highest = len(choices), desk.best(terms, stock, first=MARGIN)
     if highest.status is not Status.OPTIMAL:
         return TradeOff(tuple(choices), close, stopped=True)
     reached, most = choices[-1].sale.margin or 0, _margin(highest)
-    step = max(1, math.ceil(Fraction(most - reached, WIDE)))
+    apart = max(1, math.ceil(Fraction(most - reached, WIDE)))
     while reached < most:
-        last = highest if reached + step >= most else desk.best(terms, stock, least_margin=reached + step)
+        last = highest if reached + apart >= most else desk.best(terms, stock, least_margin=reached + apart)
         if last.status is not Status.OPTIMAL:
-            return TradeOff(tuple(choices), close, step, stopped=True)
-        choices.append(_choice(last))
+            return TradeOff(tuple(choices), close, apart, stopped=True)
+        choices.append(_choice(last, first))
         reached = _margin(last)
-    return TradeOff(tuple(choices), close, step)
+    return TradeOff(tuple(choices), close, apart)
 
 
-def _choice(decided: Decided) -> Choice:
-    if decided.audited is None or decided.sale is None:
+def _choice(decided: Decided, first: Decided) -> BundleChoice:
+    if decided.audited is None or decided.sale is None or first.audited is None:
         raise ValueError("a choice without a bundle")
-    return Choice(decided.audited, decided.sale)
+    return BundleChoice(decided.audited, decided.sale, step(first.audited, decided.audited))
 
 
 def _margin(decided: Decided) -> int:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.build import Status
 from budgetbuild.report.chapter import Bullets, Chapter, Heading, Kind, Paragraph, Table, TableColumn
 from budgetbuild.report.words.advised import step_changes
-from budgetbuild.report.words.format import label
+from budgetbuild.report.words.format import label, listed
 from budgetbuild.report.words.listing import system_blocks
 from budgetbuild.report.words.wording import short_standing
 
@@ -48,9 +48,12 @@ def certain_chapter(found: Sequence[Certain], catalogue: Catalogue, voice: Voice
         catalogue: What they were solved from.
         voice: The shop's sentences.
     """
-    opening = Paragraph(voice.say(TOPIC, "opening", rising=_any(found[0].rising, voice)))
+    said = voice.say(TOPIC, "opening", rising=_any(found[0].rising, voice))
+    several = [label(brief.name) for brief in catalogue.briefs if brief.is_kit]
+    if several:
+        said += " " + voice.say(TOPIC, "left-out", briefs=listed(several))
     blocks = [block for certain in found for block in _blocks(certain, catalogue, voice)]
-    return Chapter("if-prices-rise", voice.say(TOPIC, "title"), "If prices rise", (opening, *blocks))
+    return Chapter("if-prices-rise", voice.say(TOPIC, "title"), "If prices rise", (Paragraph(said), *blocks))
 
 
 def verdict(certain: Certain, voice: Voice) -> str:
