@@ -51,11 +51,16 @@ def least_total(offer: Offer, cap: int | None = None) -> int | None:
 
     No points are counted, so that each list that the curve merges comes down to its cheapest choice.
     """
+    catalogue, brief = pointless(offer.catalogue, offer.brief)
+    offered = replace(offer, catalogue=catalogue, brief=brief)
+    return next((point.total for point in curve(candidates(offered), cap)), None)
+
+
+def pointless(catalogue: Catalogue, brief: Brief) -> tuple[Catalogue, Brief]:
+    """The same where nothing earns points, so that of what fits only the price counts."""
     # One brand that is merely preferred earns points and rules nothing out.
-    wish = OneBrand.NO if offer.brief.one_brand is OneBrand.PREFER else offer.brief.one_brand
-    catalogue = replace(offer.catalogue, weights=POINTLESS)
-    pointless = replace(offer, catalogue=catalogue, brief=replace(offer.brief, one_brand=wish))
-    return next((point.total for point in curve(candidates(pointless), cap)), None)
+    wish = OneBrand.NO if brief.one_brand is OneBrand.PREFER else brief.one_brand
+    return replace(catalogue, weights=POINTLESS), replace(brief, one_brand=wish)
 
 
 def best_within(points: tuple[CurveBuild, ...], cap: int) -> CurveBuild | None:

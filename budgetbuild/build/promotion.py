@@ -182,13 +182,14 @@ class NoBundle:
 
     Attributes:
         no_build: Why the brief has no system at all, whatever the money; `None` where it has.
-        waivers: Terms of which one less would do.
+        waivers: Terms of which one less would do; `pairs` of which two less would, where one is not enough.
         beside: Names of the promotions beside which the stock does not cover it; it is possible on its own.
         missing: The pieces that it then lacks for the best bundle of its own.
     """
 
     no_build: NoBuild | None = None
     waivers: tuple[Waiver, ...] = ()
+    pairs: tuple[tuple[str, str], ...] = ()
     beside: tuple[str, ...] = ()
     missing: tuple[MissingPieces, ...] = ()
 

@@ -7,16 +7,15 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from budgetbuild.catalogue.rows import Row
-    from budgetbuild.catalogue.usage import RowsBySheet
 
 ALL = "all"
 """What a brief for every vehicle of the sheet says."""
 
 
-def name_vehicles(rows: RowsBySheet) -> None:
+def name_vehicles(rows: Mapping[str, list[Row]]) -> None:
     """Put what each brief means into its row: `vehicle`, the one name, or `vehicles`, several of them."""
     known = listed_vehicles(rows)
     for brief in rows.get("briefs", []):
@@ -28,7 +27,7 @@ def name_vehicles(rows: RowsBySheet) -> None:
             del brief.values["vehicle"]
 
 
-def listed_vehicles(rows: RowsBySheet) -> list[str]:
+def listed_vehicles(rows: Mapping[str, list[Row]]) -> list[str]:
     """Names of the vehicles, in the order of the sheet."""
     return [str(row.get("name")) for row in rows.get("vehicles", []) if row.get("name")]
 

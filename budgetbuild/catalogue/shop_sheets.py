@@ -277,7 +277,7 @@ DISCOUNTS = Sheet(
                help="A kind of part (such as amplifier, speakers, bass or power kit), a brand, a SKU, or all. A SKU "
                     "counts first; then the lower of kind and brand; then all."),
         Column(header="Most %", field="most", kind=Kind.PERCENT, low=0, high=100, percent_from=1, required=True,
-               aliases=("Most percent", "Ceiling", "Ceiling %"), example=15,
+               aliases=("Most percent", "Ceiling"), example=15,
                help="The most by which the list price of these parts may be discounted, in percent."),
     ),
 )

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from budgetbuild.advice.explain import obstacles_of
-from budgetbuild.advice.frontier import least_total
+from budgetbuild.advice.frontier import least_total, pointless
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit.kit import passed_in_all
 from budgetbuild.audit.verdict import passed
@@ -132,9 +132,12 @@ def why_none(question: Question, tier: Tier, solver: Solver, clock: Clock) -> No
     Raises:
         SolverError: The solver is missing or failed.
     """
-    least = cheapest_covering(question.program, question.asked, solver, clock)
-    # What fits too few vehicles for what was asked was left out above; for the most that can be covered it counts.
-    any_number = _program(question.catalogue, question.brief, question.vehicles, question.program.weights, 1)
+    catalogue, brief = pointless(question.catalogue, question.brief)
+    weights = question.program.weights
+    enough = _program(catalogue, brief, question.vehicles, weights, question.asked)
+    least = cheapest_covering(enough, question.asked, solver, clock)
+    # What fits too few vehicles for what was asked is left out there; for the most that can be covered it counts.
+    any_number = _program(catalogue, brief, question.vehicles, weights, 1)
     most = greatest_covering(any_number, tier.cap, solver, clock)
     covers = _names(question, any_number, most)
     whatever_price = None

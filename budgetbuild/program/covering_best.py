@@ -56,8 +56,7 @@ def greatest_covering(program: Covering, cap: int, solver: Solver, clock: Clock)
     Raises:
         SolverError: The solver failed, or contradicts itself.
     """
-    goals = (program.most_covered(), highest_score(program))
-    return pursue(program, [every_cap(program, cap)], goals, solver, clock).choice
+    return pursue(program, [every_cap(program, cap)], (program.most_covered(),), solver, clock).choice
 
 
 def cheapest_covering(program: Covering, asked: int, solver: Solver, clock: Clock) -> Choice:

@@ -26,7 +26,7 @@ MOST_MERGED = 3
 
 
 class Line(NamedTuple):
-    """Pieces on one line, in cents: `net` without tax and `cost` (0 where margins do not count), `room` for discount."""
+    """Pieces on one line, in cents: `net` of tax and `cost` (0 where margins do not count), `room` for a discount."""
 
     total: int
     net: int

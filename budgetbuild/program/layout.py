@@ -7,10 +7,13 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from budgetbuild.catalogue.kinds import Location, OneBrand
+from budgetbuild.program.dominance import undominated
 from budgetbuild.program.options import Kit, Option, Sounder
 from budgetbuild.trade import score
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from budgetbuild.program.arrangements import Arrangement
     from budgetbuild.program.candidates import Candidates
 
@@ -39,6 +42,8 @@ class Layout:
 
     Attributes:
         own: Arrangements and powered subwoofers with a power kit of their own.
+        own_kits: Where kits are columns of their own: those that one may choose from for the device of a location, the
+            first of those that it covers.
         shared: The same devices on one kit together with others.
         kits: The one kit that several devices share.
         covering: Columns of external amplifiers that drive a location.
@@ -53,6 +58,7 @@ class Layout:
     source: list[int] = field(default_factory=list)
     place: dict[Location, list[int]] = field(default_factory=dict)
     own: list[int] = field(default_factory=list)
+    own_kits: dict[Location, list[int]] = field(default_factory=dict)
     shared: list[int] = field(default_factory=list)
     kits: list[int] = field(default_factory=list)
     covering: dict[Location, list[int]] = field(default_factory=lambda: {location: [] for location in Location})
@@ -85,17 +91,34 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Device(Option):
-    """A fed device: an arrangement or a powered subwoofer, with its own power kit or on a shared one (`kit` `None`)."""
+    """A fed device: an arrangement or a powered subwoofer, with its own power kit or on a shared one (`kit` `None`).
+
+    Attributes:
+        alone: Whether it has a kit of its own that is a column of its own, see `OwnKit`.
+    """
 
     use: Arrangement | None = None
     subwoofer: Sounder | None = None
     kit: Kit | None = None
+    alone: bool = False
+
+    @property
+    def slot(self) -> Location:
+        """The first location that it covers, by which its own kit is known."""
+        return self.use.covers[0] if self.use else Location.BASS
 
     @property
     def current_a(self) -> float:
         """Current to design for."""
         fed = self.use or self.subwoofer
         return fed.current_a if fed else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class OwnKit(Kit):
+    """A power kit for the device of a location alone."""
+
+    slot: Location = Location.FRONT
 
 
 def lay_out(candidates: Candidates) -> Layout:
@@ -124,6 +147,8 @@ def _devices(layout: Layout) -> None:
     bare += [Device((), 0, 0, subwoofer=subwoofer) for subwoofer in powered]
     for device in bare:
         layout.own += [layout.add_option("own kit", fed) for fed in _with_own_kit(device, found)]
+    if found.offer.weighing is not None:
+        _own_kits(layout, {device.slot for device in bare})
     shareable = [kit for kit in found.kits if kit.feeds > 1]
     sharing = [device for device in bare if _leaves_room(device, found)]
     if shareable and len(sharing) > 1:
@@ -144,7 +169,9 @@ def _leaves_room(device: Device, found: Candidates) -> bool:
 
 
 def _with_own_kit(device: Device, found: Candidates) -> list[Device]:
-    """The device with each power kit that may be its own."""
+    """The device with each power kit that may be its own; the device alone where its kits are columns of their own."""
+    if found.offer.weighing is not None:
+        return [replace(device, alone=True)]
     return [
         replace(
             device,
@@ -155,6 +182,15 @@ def _with_own_kit(device: Device, found: Candidates) -> list[Device]:
         )
         for kit in found.alone(device.current_a)
     ]
+
+
+def _own_kits(layout: Layout, slots: Collection[Location]) -> None:
+    found = layout.candidates
+    kits = undominated(found.kits, worse=lambda kit: (-kit.capacity_a,), weighing=found.offer.weighing)
+    for slot in Location:
+        if slot in slots:
+            some = (OwnKit(kit.parts, kit.price, 0, kit.tags, kit.capacity_a, kit.feeds, slot) for kit in kits)
+            layout.own_kits[slot] = [layout.add_option("kit for one", kit) for kit in some]
 
 
 def _brands(layout: Layout) -> None:

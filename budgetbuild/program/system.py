@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.build import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location
-from budgetbuild.program.layout import Device
+from budgetbuild.program.layout import Device, OwnKit
 from budgetbuild.program.options import Cable, Kit, Option, Sounder
 
 if TYPE_CHECKING:
@@ -74,9 +74,11 @@ def _feeds(options: Sequence[Option], devices: Sequence[Device], amplifiers: Seq
     own = [
         Feed(part.sku, (number(device),)) for device in devices for part in device.parts if part.role is Role.POWER_KIT
     ]
-    together = tuple(number(device) for device in devices if device.kit is None)
-    shared = [Feed(option.parts[0].sku, together) for option in options if isinstance(option, Kit)]
-    return tuple(own + shared)
+    at = {device.slot: number(device) for device in devices if device.alone}
+    own += [Feed(option.parts[0].sku, (at[option.slot],)) for option in options if isinstance(option, OwnKit)]
+    together = tuple(number(device) for device in devices if device.kit is None and not device.alone)
+    kits = [option for option in options if isinstance(option, Kit) and not isinstance(option, OwnKit)]
+    return tuple(own + [Feed(kit.parts[0].sku, together) for kit in kits])
 
 
 def _cable_runs(options: Sequence[Option]) -> tuple[CableRun, ...]:

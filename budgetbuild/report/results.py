@@ -18,8 +18,8 @@ from budgetbuild.report.data import VERSION, Value, optional_money, score_number
 from budgetbuild.report.fresh import fresh_data, place_data
 from budgetbuild.report.rated import criteria_data, ratings_data
 from budgetbuild.report.results_certain import certain_data
-from budgetbuild.report.results_ladder import ladders_data
 from budgetbuild.report.results_kit import kit_data
+from budgetbuild.report.results_ladder import ladders_data
 from budgetbuild.report.results_promotions import promotions_data
 from budgetbuild.report.words.format import decimal_money
 

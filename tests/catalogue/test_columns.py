@@ -46,7 +46,7 @@ ITEMS = {
 def test_every_sheet_fills_a_field_of_the_catalogue() -> None:
     assert {sheet.field for sheet in SHEETS} <= {one.name for one in fields(Catalogue)}
     assert {sheet.field for sheet in PRODUCT_SHEETS} == set(ITEMS)
-    assert set(BUILDERS) == set(ITEMS) | {"vehicles", "briefs", "tiers", "texts"}
+    assert set(BUILDERS) == set(ITEMS) | {"vehicles", "briefs", "tiers", "promotions", "discounts", "texts"}
     assert set(MAY_USE) == set(ITEMS) | {"labour_hours"}
 
 

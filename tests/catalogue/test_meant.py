@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from copy import deepcopy
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -24,14 +24,14 @@ if TYPE_CHECKING:
 NAMES = ("Kestrel Hatch", "Fenn Coupe", "Tarn Saloon")
 
 
-def three(vehicle: object, weights: tuple[object, ...] = (), **brief: Any) -> Book:  # noqa: ANN401 - any cell
+def three(vehicle: object, weights: tuple[object, ...] = (), share: object = None) -> Book:
     """The sound catalogue with three vehicles alike, and a brief that says this of its vehicle."""
     book = sound_book()
     own = book["Vehicles"][0]
     book["Vehicles"] = [deepcopy(own) | {"Vehicle": name} for name in NAMES]
     for row, weight in zip(book["Vehicles"], weights, strict=False):
         row["Weight"] = weight
-    book["Briefs"] = [book["Briefs"][0] | {"Vehicle": vehicle} | brief]
+    book["Briefs"] = [book["Briefs"][0] | {"Vehicle": vehicle, "Share %": share}]
     book["Fitting kits"] = [kit | {"Vehicles": "any"} for kit in book["Fitting kits"]]
     return book
 
@@ -88,18 +88,18 @@ def test_a_cell_of_separators_names_nothing(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("share", "meant"), [(80, Fraction(4, 5)), ("66.6 %", Fraction(333, 500)), (100, Fraction(1))])
 def test_the_share_counts_in_percent(tmp_path: Path, share: object, meant: Fraction) -> None:
-    (brief,) = loaded(tmp_path, three("all", **{"Share %": share})).briefs
+    (brief,) = loaded(tmp_path, three("all", share=share)).briefs
     assert brief.share == meant
 
 
 @pytest.mark.parametrize(("share", "code"), [(0.8, "ambiguous-percent"), (0, "out-of-range"), (101, "out-of-range")])
 def test_a_share_that_may_mean_two_things_or_none_is_a_fault(tmp_path: Path, share: float, code: str) -> None:
-    book = write_book(tmp_path / "book.xlsx", three("all", **{"Share %": share}))
+    book = write_book(tmp_path / "book.xlsx", three("all", share=share))
     assert ("Briefs!", code) in {(str(one.at)[:7], one.code) for one in faults_of(book)}
 
 
 def test_a_share_of_one_vehicle_is_not_used_and_said_so(tmp_path: Path) -> None:
-    catalogue = loaded(tmp_path, three("Fenn Coupe", **{"Share %": 80}))
+    catalogue = loaded(tmp_path, three("Fenn Coupe", share=80))
     assert [(one.code, one.severity) for one in catalogue.warnings if "Share" in one.expected] == [
         ("ignored-value", "notice")
     ]

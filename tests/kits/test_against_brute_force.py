@@ -76,7 +76,8 @@ def test_of_equal_systems_the_first_in_sku_order_is_taken(seed: int) -> None:
     fleet = replace(fleet, brief=replace(fleet.brief, must_include=(), leave_out=()))
     best, build = kits.best(fleet, cap), solved(fleet, cap)
     if best is None or build.covered is None:
-        assert best is build.covered is None
+        assert best is None
+        assert build.covered is None
         return
     own = {part for one in build.covered.inside for part in one.own}
     common = build.covered.dearest.audited.system
@@ -111,6 +112,9 @@ def test_the_score_is_that_of_the_best_set_of_just_as_many_vehicles(seed: int) -
 @pytest.mark.parametrize("seed", range(22))
 def test_another_solver_finds_the_same(seed: int) -> None:
     fleet, cap = random_fleet(seed)
-    one, other = solved(fleet, cap), solve_kit(question_of(fleet.catalogue, fleet.brief), tier(cap), Solver("cbc"), None)
+    one, other = (
+        solved(fleet, cap),
+        solve_kit(question_of(fleet.catalogue, fleet.brief), tier(cap), Solver("cbc"), None),
+    )
     assert replace(one, solver="", covered=None) == replace(other, solver="", covered=None)
     assert (one.covered and one.covered.vehicles) == (other.covered and other.covered.vehicles)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from budgetbuild.build import Role, Status
-from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Location, Opening, Want
+from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, KitFor, Location, Opening, SpeakerType, Want
 from budgetbuild.catalogue.shop import Place
 from budgetbuild.planning.kit import question_of, solve_kit
 from budgetbuild.program.solver import Solver
@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from budgetbuild.build import Build
     from budgetbuild.catalogue.items import Product
 
-OWN_20 = {"own_internal_w": 20.0, "rear": Want.NONE, "bass": Want.NONE, "deadening": Want.NONE}
+OWN_20: dict[str, Any] = {"own_internal_w": 20.0, "rear": Want.NONE, "bass": Want.NONE, "deadening": Want.NONE}
 HALF = Fraction(1, 2)
-BASS = {"front": Want.NONE, "rear": Want.NONE, "bass": Want.REQUIRED, "share": HALF}
+BASS: dict[str, Any] = {"front": Want.NONE, "rear": Want.NONE, "bass": Want.REQUIRED, "share": HALF}
 WIRED = (small.power_kit(), small.lead(), small.cable())
 RING = small.fascia(sku="Y", price=15_00, fits=KitFor.SPEAKER, location=Location.FRONT, size_mm=165.0)
 
@@ -45,7 +45,7 @@ def test_fitting_kit_adapter_aerial_and_cable_are_the_vehicles_own_and_the_rest_
         small.fascia(sku="X1", price=10_00, any_vehicle=False, vehicles=("marl estate",)),
         small.fascia(sku="X2", price=18_00, any_vehicle=False, vehicles=("fenn coupe",)),
         small.aerial(sku="E1"),
-        small.aerial(sku="E2", price=12_00, use=small.AerialUse.FACTORY_ADAPTER),
+        small.aerial(sku="E2", price=12_00, use=AerialUse.FACTORY_ADAPTER),
         small.front(),
         RING,
         small.stereo(),
@@ -96,12 +96,13 @@ def test_a_vehicle_that_it_fits_with_fewer_points_is_left_out_where_the_share_al
 
 def test_weights_decide_which_of_two_vehicles_is_covered() -> None:
     products = (
-        small.front(sku="F1", depth_mm=60.0, type=small.SpeakerType.COAXIAL),
-        small.front(sku="F2", depth_mm=40.0, type=small.SpeakerType.COMPONENT),
+        small.front(sku="F1", depth_mm=60.0, type=SpeakerType.COAXIAL),
+        small.front(sku="F2", depth_mm=40.0, type=SpeakerType.COMPONENT),
     )
-    places = {"front": Place(size_mm=165.0, depth_mm=70.0, tweeter_place=False)}, {
-        "front": Place(size_mm=165.0, depth_mm=50.0, tweeter_place=True)
-    }
+    places = (
+        {"front": Place(size_mm=165.0, depth_mm=70.0, tweeter_place=False)},
+        {"front": Place(size_mm=165.0, depth_mm=50.0, tweeter_place=True)},
+    )
     brief = both(Fraction(1, 3), **{**OWN_20, "front": Want.REQUIRED})
     for weight, covered in ((1.5, [True, False]), (0.5, [False, True])):
         build = solved(stock(*products, here=places[0] | {"weight": weight}, there=places[1]), brief)
@@ -146,7 +147,7 @@ REASONS: dict[str, tuple[tuple[Product, ...], dict[str, Any], dict[str, Any], st
         "The front speakers do not go in: speaker depth 60 mm, front place 52.5 mm",
     ),
     "no tweeter place": (
-        (small.front(type=small.SpeakerType.COMPONENT),),
+        (small.front(type=SpeakerType.COMPONENT),),
         {**OWN_20, "share": HALF},
         {"front": Place(size_mm=165.0, depth_mm=70.0, tweeter_place=False)},
         "The front speakers do not go in: a component set needs a tweeter place, and front has none",
@@ -231,8 +232,9 @@ def test_two_vehicles_that_are_alike_get_what_one_gets() -> None:
         )
         several = replace(brief, vehicle="", vehicles=(vehicle.name, twin.name))
         catalogue = replace(catalogue, fitting_kits=kits, vehicles=(vehicle, twin), briefs=(brief, several))
-        one, both_ = answer(catalogue, brief, cap), solve_kit(
-            question_of(catalogue, several), small.tier(cap), Solver(), None
+        one, both_ = (
+            answer(catalogue, brief, cap),
+            solve_kit(question_of(catalogue, several), small.tier(cap), Solver(), None),
         )
         assert (both_.status, both_.score, both_.total) == (one.status, one.score, one.total)
         if both_.audited:

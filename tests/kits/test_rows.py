@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from budgetbuild.build import Build
     from budgetbuild.catalogue.items import Product
 
-NO_UNIT = {"head_unit": HeadUnitMode.REPLACE, "front": Want.NONE, "rear": Want.NONE, "bass": Want.NONE}
-FRONT_ONLY = {"rear": Want.NONE, "bass": Want.NONE, "deadening": Want.NONE, "front": Want.REQUIRED}
+NO_UNIT: dict[str, Any] = {"head_unit": HeadUnitMode.REPLACE, "front": Want.NONE, "rear": Want.NONE, "bass": Want.NONE}
+FRONT_ONLY: dict[str, Any] = {"rear": Want.NONE, "bass": Want.NONE, "deadening": Want.NONE, "front": Want.REQUIRED}
 WIRED = (small.power_kit(), small.lead(), small.cable())
 ring = partial(replace, small.fascia(fits=KitFor.SPEAKER, location=Location.FRONT))
 """An adapter for front speakers of another size."""

@@ -10,7 +10,7 @@ import random
 from collections import Counter
 from dataclasses import dataclass, field, replace
 from itertools import product
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from budgetbuild.catalogue.items import SignalLead
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, Want, Work
@@ -230,12 +230,14 @@ def _prices(catalogue: Catalogue) -> dict[str, int]:
     return {item.sku: item.price for item in catalogue.products()}
 
 
-LARGEST = {2: 150, 3: 35}
+LARGEST = {2: 180, 3: 40}
 """Systems to choose from at most, by the number of steps: every sequence of them is tried."""
 NOTHING = 0.08
 """How often a question may be one without any system."""
 PATIENCE = 60
 PLAIN_DOORS = 0.6
+AS_IN_A_SHOP = 0.8
+SCORED = ("head_units", "converters", "speakers", "subwoofers", "amplifiers", "deadening")
 LARGE = 0.75
 """Sheets of so many m2: a few of them treat the doors."""
 
@@ -254,13 +256,25 @@ def tiny(seed: int, profile: str, steps: int, *, keep: bool) -> Climb:
             return asked
 
 
+def _dearer_is_better(catalogue: Catalogue) -> Catalogue:
+    """The same with the prices of each sheet in the order of its ratings, so that there is something to climb to."""
+    sheets: dict[str, Any] = {}
+    for name in SCORED:
+        items = sorted(getattr(catalogue, name), key=lambda item: (item.rating or 0.0, item.sku))
+        prices = sorted(item.price for item in items)
+        sheets[name] = tuple(replace(item, price=price) for item, price in zip(items, prices, strict=True))
+    return replace(catalogue, **sheets)
+
+
 def _asked(rng: random.Random, profile: str, knobs: Knobs, steps: int, *, keep: bool) -> Climb:
     catalogue, brief, vehicle = drawn_by(rng, profile, knobs)
     if brief.deadening is not Want.REQUIRED and rng.random() < PLAIN_DOORS:
         brief = replace(brief, deadening=Want.NONE)
     catalogue = replace(catalogue, deadening=tuple(replace(item, sheet_m2=LARGE) for item in catalogue.deadening))
+    if rng.random() < AS_IN_A_SHOP:
+        catalogue = _dearer_is_better(catalogue)
     least = cheapest(catalogue, brief, vehicle)
-    caps = [100_000 if least is None else max(1, int(least * rng.choice((0.99, 1.0, 1.0, 1.03, 1.05, 1.1, 1.2))))]
+    caps = [100_000 if least is None else max(1, int(least * rng.choice((0.99, 1.0, 1.05, 1.1, 1.2, 1.3))))]
     for _ in range(steps - 1):
         caps.append(int(caps[-1] * rng.choice((1.0, 1.3, 1.6, 2.0, 2.5))))
     weights = tuple(rng.choice((1, 1, 2, 5)) for _ in caps)

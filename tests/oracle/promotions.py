@@ -14,7 +14,17 @@ from itertools import product
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.items import (
-    Aerial, Amplifier, Box, Converter, Deadening, FittingKit, HeadUnit, PowerKit, SignalLead, Speaker, SpeakerCable,
+    Aerial,
+    Amplifier,
+    Box,
+    Converter,
+    Deadening,
+    FittingKit,
+    HeadUnit,
+    PowerKit,
+    SignalLead,
+    Speaker,
+    SpeakerCable,
     Subwoofer,
 )  # fmt: skip
 from budgetbuild.catalogue.kinds import Location, Work
@@ -24,7 +34,7 @@ from tests.oracle.choices import Chosen, Shop, Source, Usage, amplifications, br
 from tests.oracle.enumerate import Driven, Workshop, located
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.promotion import DiscountCeiling, Promotion
@@ -280,7 +290,12 @@ class Offered:
 
 
 def offered(
-    catalogue: Catalogue, promotion: Promotion, systems: Iterable[System], *, counts: bool, without: str = ""
+    catalogue: Catalogue,
+    promotion: Promotion,
+    systems: Iterable[System],
+    *,
+    counts: bool,
+    without: Collection[str] = (),
 ) -> list[Offered]:
     """Every bundle that a promotion allows.
 
@@ -289,36 +304,46 @@ def offered(
         promotion: Its terms.
         systems: Every system of its brief.
         counts: Whether margins count: then a product without a cost takes no part.
-        without: Which of the terms does not hold: `stock`, `floor`, `ceiling`, `clear`, `price` or `tier`.
+        without: Which of the terms do not hold, of `stock`, `floor`, `ceiling`, `clear` and `tier`.
     """
-    products, found = catalogue.by_sku(), []
-    wanted = {fold(sku) for sku in promotion.clear}
     tier = next((one for one in catalogue.tiers if fold(one.name) == fold(promotion.tier)), None)
+    cap = tier.cap if tier and "tier" not in without else None
+    found = []
     for system in systems:
-        pieces = system.pieces
-        if not pieces:
-            continue
-        if counts and any(products[sku].cost is None for sku in pieces):
-            continue
-        if without != "stock" and any(
-            (there := products[sku].stock) is not None and count * promotion.sets > there
-            for sku, count in pieces.items()
-        ):
-            continue
-        if without != "clear" and sum(fold(sku) in wanted for sku in pieces) < promotion.clear_least:
-            continue
-        if without != "tier" and tier is not None and system.listed > tier.cap:
+        if not system.lines or not _takes_part(catalogue, promotion, system, counts=counts, without=without):
             continue
         money = money_of(catalogue, promotion, system, counts=counts)
-        parts = sum(products[sku].price * count for sku, count in pieces.items())
-        if promotion.price is not None and not 0 <= system.listed - promotion.price <= (
-            parts if without == "ceiling" else money.room
-        ):
+        if cap is not None and system.listed > cap:
             continue
-        if without != "floor" and not _enough(promotion, money):
+        if promotion.price is not None and not _discounted(catalogue, promotion, system, money, without):
             continue
-        found.append(Offered(system, money))
+        if "floor" in without or _enough(promotion, money):
+            found.append(Offered(system, money))
     return found
+
+
+def _takes_part(
+    catalogue: Catalogue, promotion: Promotion, system: System, *, counts: bool, without: Collection[str]
+) -> bool:
+    """Whether every cost is known that counts, the stock covers the sets, and enough is cleared."""
+    products, pieces = catalogue.by_sku(), system.pieces
+    if counts and any(products[sku].cost is None for sku in pieces):
+        return False
+    stock = {sku: there for sku in pieces if (there := products[sku].stock) is not None}
+    if "stock" not in without and any(pieces[sku] * promotion.sets > there for sku, there in stock.items()):
+        return False
+    wanted = {fold(sku) for sku in promotion.clear}
+    return "clear" in without or sum(fold(sku) in wanted for sku in pieces) >= promotion.clear_least
+
+
+def _discounted(
+    catalogue: Catalogue, promotion: Promotion, system: System, money: Money, without: Collection[str]
+) -> bool:
+    """Whether what is taken off the list finds room; without ceilings the parts may go for nothing, labour never."""
+    products = catalogue.by_sku()
+    parts = sum(products[sku].price * count for (_, sku), count in system.lines)
+    room = parts if "ceiling" in without else money.room
+    return 0 <= system.listed - (promotion.price or 0) <= room
 
 
 def _enough(promotion: Promotion, money: Money) -> bool:

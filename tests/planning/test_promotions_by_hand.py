@@ -188,7 +188,7 @@ def test_a_stock_that_is_not_tracked_limits_nothing() -> None:
 
 
 def test_two_promotions_do_not_promise_the_same_piece() -> None:
-    """One F-3 for two promotions of one set: whichever loses less by F-2 gives waiver; here all is equal but the sets."""
+    """Two F-3 for one set and for two: the two sets together lose more by F-2, so the one gives way."""
     low = replace(SPEAKERS[2], stock=2)
     one, two = promoted("one", price=90_00, floor=-100_00), promoted("two", price=90_00, sets=2, floor=-100_00)
     told = solved(shop(*SPEAKERS[:2], low), one, two)

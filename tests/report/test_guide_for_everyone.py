@@ -48,6 +48,16 @@ def test_the_guide_keeps_wcag_22_aa(
 
 
 @pytest.mark.parametrize(("size", "scheme"), [(DESK, "light"), (PHONE, "dark")], ids=["desk", "phone"])
+def test_the_guide_of_a_system_for_several_vehicles_keeps_wcag_22_aa(
+    size: ViewportSize, scheme: str, visit: Callable[..., Page], tmp_path: Path
+) -> None:
+    page = visit(saved(written(PLAIN)["kit_guide.html"], tmp_path), size, color_scheme=scheme)
+    page.evaluate(UNFOLD)
+    assert violations(page) == []
+    assert not scrolls_sideways(page)
+
+
+@pytest.mark.parametrize(("size", "scheme"), [(DESK, "light"), (PHONE, "dark")], ids=["desk", "phone"])
 def test_the_guide_of_the_sample_as_it_opens_keeps_wcag_22_aa(
     size: ViewportSize, scheme: str, visit: Callable[..., Page], guide: str
 ) -> None:

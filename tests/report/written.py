@@ -11,6 +11,7 @@ from budgetbuild.report.content import report_content
 from budgetbuild.report.pages.counter import render_counter
 from budgetbuild.report.pages.quote_letter import render_quote_html, render_quote_markdown
 from budgetbuild.report.words.voice import voice_of
+from tests.kits.pages import kit_files
 from tests.recheck.pages import changed_files
 from tests.report import fixtures
 from tests.report.counter_page import CURVES
@@ -38,7 +39,8 @@ def written(group: str) -> dict[str, bytes]:
     if group == PLAIN:
         counter = {"counter.html": render_counter(CURVES, CATALOGUE)}
         harmful = {f"harmful_{name}": content for name, content in changed_files(" ".join(HOSTILE)).items()}
-        return _of(fixtures.every_build(), fixtures.CATALOGUE) | counter | changed_files() | harmful
+        harmful |= {f"harmful_{name}": content for name, content in kit_files(" ".join(HOSTILE)).items()}
+        return _of(fixtures.every_build(), fixtures.CATALOGUE) | counter | changed_files() | kit_files() | harmful
     return _of(*fixtures.renamed(group))
 
 

@@ -15,9 +15,10 @@ from budgetbuild.audit.verdict import passed
 from budgetbuild.build import Status
 from budgetbuild.faults import SolverError
 from budgetbuild.planning.promotion.money import sale_of
-from budgetbuild.program.goals import achieve
+from budgetbuild.program.goals import achieve, highest_score
 from budgetbuild.program.promotion import MARGIN, SCORE
 from budgetbuild.program.solve import read_off
+from budgetbuild.program.solver import Clock
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from budgetbuild.program.constraints import Row
     from budgetbuild.program.goals import Choice, Goal
     from budgetbuild.program.promotion import Bounds, Promoted
-    from budgetbuild.program.solver import Clock, Solver
+    from budgetbuild.program.solver import Solver
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +56,12 @@ class Desk:
     """Where promotions are decided.
 
     Attributes:
+        limit_s: Seconds for each bundle; `None` = no limit.
         short: Products whose stock was found to matter.
     """
 
     solver: Solver
-    clock: Clock
+    limit_s: float | None = None
     short: set[str] = field(default_factory=set)
 
     def best(
@@ -104,7 +106,7 @@ class Desk:
             asking,
             stock,
             lambda program: [program.priced(price) if above else program.priced(1, price)],
-            lambda program: (program.nearest_price(above=above),),
+            lambda program: (program.nearest_price(above=above), highest_score(program)),
         )
         return abs(choice.values[0]) if found.status is Status.OPTIMAL else None
 
@@ -116,12 +118,12 @@ class Desk:
         goals: Callable[[Promoted], Sequence[Goal]],
         bounded: Iterable[str] = (),
     ) -> tuple[Decided, Choice]:
-        watched = {*terms.deal.clear, *bounded}
+        watched, clock = {*terms.deal.clear, *bounded}, Clock(self.limit_s)
         while True:
             program = terms.program(frozenset(self.short | watched), stock)
             held = [*rows(program), *program.within(_held(program, terms, stock, self.short))]
             aims = goals(program)
-            choice = achieve(program, held, aims, self.solver, self.clock)
+            choice = achieve(program, held, aims, self.solver, clock)
             if not choice.found:
                 return Decided(choice.status, bound=_bound(choice)), choice
             found = _audited(terms, program, choice, aims)

@@ -26,16 +26,25 @@ if TYPE_CHECKING:
     from budgetbuild.program.solver import Solver
 
 
+SETTLING = 5
+"""So many bundles' time, for each promotion, may go into settling who gets what."""
+
+
 @dataclass(frozen=True, slots=True)
 class Solving:
-    """How promotions are solved: each step of each may take `time_limit_s`, `None` for no limit."""
+    """How promotions are solved: each bundle may take `time_limit_s`, `None` for no limit."""
 
     solver: Solver
     time_limit_s: float | None = None
 
-    def desk(self, searches: int = 1) -> Desk:
-        """A desk with the time of so many steps."""
-        return Desk(self.solver, Clock(None if self.time_limit_s is None else self.time_limit_s * searches))
+    def desk(self) -> Desk:
+        """A desk for one question."""
+        return Desk(self.solver, self.time_limit_s)
+
+    def search(self, promotions: int, stock: Mapping[str, int]) -> Search:
+        """A search for the best of so many promotions together."""
+        limit = None if self.time_limit_s is None else self.time_limit_s * promotions * SETTLING
+        return Search(self.desk(), stock, Clock(limit))
 
 
 @dataclass(slots=True)
@@ -61,7 +70,7 @@ def solve_promotions(
 ) -> Promotions:
     """Decide all promotions of the catalogue out of one stock.
 
-    One that is not possible on its own, or not beside those above it in the sheet, gives waiver to the others.
+    One that is not possible on its own, or not beside those above it in the sheet, gives way to the others.
 
     Raises:
         AuditRefusedError: The audit found fault with a bundle: a defect.
@@ -83,7 +92,7 @@ def solve_promotions(
 
 def _plan(how: Solving, terms: Sequence[Terms], stock: Mapping[str, int]) -> Plan:
     """Which of the promotions run together, and with what."""
-    search = Search(how.desk(max(1, len(terms))), stock)
+    search = how.search(len(terms), stock)
     impossible = [one for one in terms if search.ask(one).status is Status.INFEASIBLE]
     out = {one.promotion.name: no_bundle(how.desk(), one, stock) for one in impossible}
     possible = [one for one in terms if one not in impossible]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 from budgetbuild.advice.explain import explain
@@ -13,7 +14,7 @@ from budgetbuild.program.promotion import MARGIN, PRICE
 from budgetbuild.trade import money
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping
 
     from budgetbuild.planning.promotion.decide import Desk
     from budgetbuild.planning.promotion.terms import Terms
@@ -24,7 +25,8 @@ def no_bundle(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> NoBundle:
     offer = Offer(terms.catalogue, terms.brief, terms.vehicle)
     if least_total(offer) is None:
         return NoBundle(no_build=explain(offer, terms.deal.cap or terms.deal.price or 0))
-    return NoBundle(waivers=tuple(_waivers(desk, terms, stock)))
+    waivers = tuple(_waivers(desk, terms, stock))
+    return NoBundle(waivers=waivers, pairs=() if waivers else tuple(_pairs(desk, terms, stock)))
 
 
 def _waivers(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:
@@ -49,6 +51,39 @@ def _waivers(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Wai
     if unlimited.audited:
         taken = {sku: pieces * terms.promotion.sets for sku, pieces in unlimited.pieces.items()}
         yield Waiver("stock", missing=missing(taken, stock))
+
+
+def _pairs(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[tuple[str, str]]:
+    """Terms of which two together, waived, make it possible."""
+    deal = terms.deal
+    asked = {
+        "price": deal.price is not None,
+        "tier": deal.cap is not None,
+        "floor": terms.promotion.has_floor,
+        "ceiling": deal.bundled and bool(deal.ceilings),
+        "clear": bool(deal.clear_least),
+        "stock": True,
+    }
+    for one, other in combinations((code for code, there in asked.items() if there), 2):
+        if _possible(desk, terms, stock, {one, other}):
+            yield one, other
+
+
+def _possible(desk: Desk, terms: Terms, stock: Mapping[str, int], waived: Collection[str]) -> bool:
+    """Whether there is a bundle without some of the terms."""
+    deal = terms.deal
+    if "floor" in waived:
+        deal = replace(deal, floor=None, floor_share=None)
+    if "ceiling" in waived:
+        deal = replace(deal, ceilings=())
+    if "clear" in waived:
+        deal = replace(deal, clear_least=0)
+    if "tier" in waived:
+        deal = replace(deal, cap=None)
+    left = {} if "stock" in waived else stock
+    if "price" in waived:
+        return desk.nearest_price(terms.other(replace(deal, price=None, asking=True)), left, 1, above=True) is not None
+    return desk.best(terms.other(deal), left).audited is not None
 
 
 def _prices(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:

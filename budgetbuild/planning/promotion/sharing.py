@@ -17,6 +17,7 @@ from itertools import count
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import Status
+from budgetbuild.program.solver import Clock
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -55,10 +56,12 @@ class Search:
 
     Attributes:
         stock: Pieces of each product whose stock is tracked.
+        clock: Time for all questions together.
     """
 
     desk: Desk
     stock: Mapping[str, int]
+    clock: Clock = field(default_factory=Clock)
     known: dict[str, list[tuple[Bounds, Decided]]] = field(default_factory=dict)
 
     def ask(self, one: Terms, bounds: Bounds = ()) -> Decided:
@@ -87,6 +90,8 @@ class Search:
             if sku is None:
                 return Shared(tuple(answers), -key[0], frozenset(contested))
             contested.add(sku)
+            if self.clock.left == 0.0:
+                return Shared(bound=-key[0], contested=frozenset(contested), stopped=True)
             for narrower, number in _narrower(bounds, answers, sku):
                 answer = self.ask(terms[number], narrower[number])
                 if answer.status is Status.TIME_LIMIT:

@@ -1,4 +1,4 @@
-"""What the shop alone reads of its promotions: margin by line, room for a discount, stock, and what more margin costs."""
+"""What the shop alone reads of its promotions: margin by line, room for discounts, stock, what more margin costs."""
 
 from __future__ import annotations
 
@@ -58,17 +58,25 @@ STOCK = (
 )
 TRADE = (
     TableColumn("Choice"),
+    TableColumn("What changes"),
     TableColumn("Margin of a set", Kind.MONEY),
     TableColumn("Score", Kind.POINTS),
     TableColumn("Margin share", Kind.PERCENT),
     TableColumn("More margin", Kind.MONEY_CHANGE),
     TableColumn("Points it costs", Kind.POINTS),
     TableColumn("List total", Kind.MONEY),
-    TableColumn("What changes"),
 )
-CHECKS = (TableColumn("Rule"), TableColumn("Figure"), TableColumn("Limit"), TableColumn("Unit"), TableColumn("Source"))
-MANY = 12
-"""So many products are named in a sentence at most."""
+CHECKS = (TableColumn("Rule"), TableColumn("Source"), TableColumn("Figure"), TableColumn("Limit"), TableColumn("Unit"))
+LEFT_OUT = (
+    TableColumn("Product"),
+    TableColumn("Promotion"),
+    TableColumn("SKU"),
+    TableColumn("In stock", Kind.COUNT),
+    TableColumn("Sets", Kind.COUNT),
+    TableColumn("Cost", Kind.MONEY),
+)
+MANY = 5
+"""So many products are named in a sentence at most; a table names them all."""
 
 
 def shop_chapter(found: Promotions, catalogue: Catalogue, voice: Voice) -> Chapter:
@@ -77,6 +85,9 @@ def shop_chapter(found: Promotions, catalogue: Catalogue, voice: Voice) -> Chapt
     blocks: list[Block] = [Paragraph(text) for text in _opening(found, catalogue, voice)]
     blocks.append(Table(voice.say(TOPIC, "summary"), SUMMARY, tuple(_summary(one, voice) for one in found.bundles)))
     blocks += [block for bundle in found.bundles for block in _blocks(bundle, products, voice)]
+    left_out = tuple(row for bundle in found.bundles for row in _left_out(bundle, products))
+    if left_out:
+        blocks.append(Table(voice.say(TOPIC, "left-out"), LEFT_OUT, left_out))
     return Chapter("promotions-shop", voice.say(TOPIC, "title"), "Promotions (shop)", tuple(blocks), shop_only=True)
 
 
@@ -142,7 +153,7 @@ def _blocks(bundle: Bundle, products: Mapping[str, Product], voice: Voice) -> It
     if bundle.trade_off:
         yield from _trade_off(name, bundle.trade_off, products, voice)
     rows = tuple(
-        (f"{check.rule} {check.subject}".strip(), str(check.figure), check.limit, check.unit, check.source)
+        (f"{check.rule} {check.subject}".strip(), check.source, str(check.figure), check.limit, check.unit)
         for check in bundle.checks
     )
     yield Table(voice.say(TOPIC, "checks", promotion=name), CHECKS, rows)
@@ -157,9 +168,20 @@ def _notes(bundle: Bundle, products: Mapping[str, Product], voice: Voice) -> Ite
         yield voice.say(TOPIC, "cleared", products=_named(bundle.cleared, products))
     if bundle.uncosted:
         name = "uncosted-out" if bundle.counts else "uncosted-in"
-        yield voice.say(TOPIC, name, products=_named(bundle.uncosted, products))
+        count = voice.notation.number(len(bundle.uncosted))
+        yield voice.say(TOPIC, name, count=count, products=_named(bundle.uncosted, products))
     if bundle.scarce:
-        yield voice.say(TOPIC, "scarce", products=_named(bundle.scarce, products))
+        count = voice.notation.number(len(bundle.scarce))
+        yield voice.say(TOPIC, "scarce", count=count, products=_named(bundle.scarce, products))
+
+
+def _left_out(bundle: Bundle, products: Mapping[str, Product]) -> Iterator[tuple[CellValue, ...]]:
+    """Every product that took no part, since its stock or its cost is lacking."""
+    lacking = {*bundle.scarce, *(bundle.uncosted if bundle.counts else ())}
+    for sku in sorted(lacking):
+        product = products[sku]
+        name, promotion = label(product.name), label(bundle.promotion.name)
+        yield name, promotion, label(sku), product.stock, bundle.promotion.sets, product.cost
 
 
 def _floors(bundle: Bundle, voice: Voice) -> Iterator[str]:
@@ -216,7 +238,7 @@ def _trade_off(name: str, found: TradeOff, products: Mapping[str, Product], voic
         return
     rows = tuple(_choice(number, one, first, products, voice) for number, one in enumerate(found.choices, start=1))
     table = Table(voice.say(TOPIC, "trade-off", promotion=name), TRADE, rows)
-    yield Plot(voice.say(TOPIC, "trade-off-plot", promotion=name), table, 1, 2)
+    yield Plot(voice.say(TOPIC, "trade-off-plot", promotion=name), table, 2, 3)
     if found.step > 1:
         close, step = voice.notation.number(found.close), voice.notation.money(found.step)
         yield Paragraph(voice.say(TOPIC, "thinned", close=close, step=step))
@@ -233,7 +255,7 @@ def _choice(
     told = voice.say(TOPIC, "choice-first") if one is first else changes or voice.say(TOPIC, "choice-small")
     more = (one.sale.margin or 0) - (first.sale.margin or 0)
     lost = first.audited.score - one.audited.score
-    return str(number), one.sale.margin, one.audited.score, share(one.sale), more, lost, one.sale.list_total, told
+    return str(number), told, one.sale.margin, one.audited.score, share(one.sale), more, lost, one.sale.list_total
 
 
 def reasons(bundle: Bundle, products: Mapping[str, Product], voice: Voice) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -246,8 +268,12 @@ def reasons(bundle: Bundle, products: Mapping[str, Product], voice: Voice) -> tu
     told = [voice.say(TOPIC, "none", promotion=name)]
     if why.no_build:
         return (*told, no_build_reason(build_of(bundle), voice)), ()
-    told.append(voice.say(TOPIC, "waivers" if why.waivers else "waivers-none"))
-    return tuple(told), tuple(capital(f"{_waiver(one, products, voice)}.") for one in why.waivers)
+    told.append(voice.say(TOPIC, "waivers" if why.waivers else "waivers-pairs" if why.pairs else "waivers-none"))
+    helping = [_waiver(one, products, voice) for one in why.waivers]
+    for pair in why.pairs:
+        one, other = (voice.say(TOPIC, f"pair-{code}") for code in pair)
+        helping.append(voice.say(TOPIC, "pair", one=one, other=other))
+    return tuple(told), tuple(capital(f"{text}.") for text in helping)
 
 
 def _beside(name: str, bundle: Bundle, why: NoBundle, products: Mapping[str, Product], voice: Voice) -> Iterator[str]:
@@ -259,24 +285,24 @@ def _beside(name: str, bundle: Bundle, why: NoBundle, products: Mapping[str, Pro
 
 
 def _waiver(one: Waiver, products: Mapping[str, Product], voice: Voice) -> str:
-    money = voice.notation.money
-    match one.code:
-        case "price" | "tier":
-            return voice.say(TOPIC, f"waiver-{one.code}", price=money(one.cents))
-        case "floor" if one.share is not None:
-            return voice.say(TOPIC, "waiver-floor", margin=money(one.cents), share=_percent(one.share, voice))
-        case "floor":
-            return voice.say(TOPIC, "waiver-floor-bare", margin=money(one.cents))
-        case "clear" if one.count:
-            return voice.say(TOPIC, "waiver-clear", count=voice.notation.number(one.count))
-        case "clear":
-            return voice.say(TOPIC, "waiver-clear-none")
-        case "stock" if one.missing:
-            return voice.say(TOPIC, "waiver-stock", pieces=_pieces(one.missing, products, voice))
-        case "stock":
-            return voice.say(TOPIC, "waiver-stock-plenty")
-        case _:
-            return voice.say(TOPIC, f"waiver-{one.code}")
+    figures = {
+        "price": voice.notation.money(one.cents),
+        "margin": voice.notation.money(one.cents),
+        "share": "" if one.share is None else _percent(one.share, voice),
+        "count": voice.notation.number(one.count),
+        "pieces": _pieces(one.missing, products, voice),
+    }
+    return voice.say(TOPIC, f"waiver-{_waiver_name(one)}", **figures)
+
+
+def _waiver_name(one: Waiver) -> str:
+    """Which sentence tells it: some of them have a plainer one where a figure is lacking."""
+    plainer = {
+        "floor": one.share is None and "floor-bare",
+        "clear": not one.count and "clear-none",
+        "stock": not one.missing and "stock-plenty",
+    }
+    return plainer.get(one.code) or one.code
 
 
 def _pieces(missing: Sequence[MissingPieces], products: Mapping[str, Product], voice: Voice) -> str:
