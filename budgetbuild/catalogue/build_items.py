@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 FINEST_HOURS = 10_000
 """Hours are held as exact fractions; 0.3333333333333333 typed by a spreadsheet is a third."""
 PERCENT = 100
+WEIGHT_DECIMALS = 3
+"""Weights are added up exactly; a third typed by a spreadsheet is 0.333."""
 
 
 def _product(made: type[items.Product]) -> Callable[[Row], items.Product]:
@@ -50,6 +52,8 @@ def _fitting_kit(row: Row) -> items.FittingKit:
 def _vehicle(row: Row) -> shop.Vehicle:
     """A vehicle with its two places; without a readable opening no brief replaces its head unit."""
     values = {"opening": kinds.Opening.NONE, **row.values}
+    if "weight" in values:
+        values["weight"] = round(values["weight"], WEIGHT_DECIMALS)
     front, rear = (
         shop.Place(
             size_mm=values.pop(f"{where}_mm", None),

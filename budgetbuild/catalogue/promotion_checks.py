@@ -8,7 +8,7 @@ from budgetbuild.catalogue.checks import Finding, Shop, names_in, unknown_name
 from budgetbuild.catalogue.meant import vehicles_of
 from budgetbuild.catalogue.names import fold
 from budgetbuild.catalogue.promotion import Discounted, discounted
-from budgetbuild.faults import Fault, Severity
+from budgetbuild.faults import Fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -123,15 +123,6 @@ def check_discount_names(shop: Shop) -> Iterator[Finding]:
                 break
 
 
-def check_promotions_beside_ceilings(shop: Shop) -> Iterator[Finding]:
-    """Ceilings without any promotion at a price of its own bound nothing, and are told."""
-    rows = shop.of("discounts")
-    if rows and not any(row.filled("price") for row in shop.of("promotions")):
-        expected = "a promotion with a Bundle price"
-        mend = "not used: at list prices nothing is discounted"
-        yield rows[0], rows[0].fault("about", "ignored-value", expected, mend, Severity.NOTICE)
-
-
 CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_one_price,
     check_promotion_names,
@@ -139,7 +130,6 @@ CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (
     check_floors,
     check_bounded,
     check_discount_names,
-    check_promotions_beside_ceilings,
 )
 
 

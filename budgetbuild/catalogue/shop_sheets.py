@@ -108,8 +108,8 @@ VEHICLES = Sheet(
         _run("Bass run m", "bass_run_m", "Speaker cable, amplifier to the bass.", 1.5),
         Column(header="Door m2", field="door_m2", kind=Kind.NUMBER, unit="m2", positive=True, high=50,
                blank="the area in Settings", example=1.6, help="Area worth treating with sound deadening."),
-        Column(header="Weight", field="weight", kind=Kind.NUMBER, positive=True, high=1_000_000, blank="1",
-               help="How common it is beside the others: counts where one system is for several vehicles."),
+        Column(header="Weight", field="weight", kind=Kind.NUMBER, low=0.001, high=1_000_000, blank="1",
+               help="How common it is beside the others, to three decimals: counts where one system is for several."),
     ),
 )
 

@@ -13,7 +13,7 @@ from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.program.layout import Column, Device, Layout
 from budgetbuild.program.options import Cable, Kit, Leads, Load, Sounder, Source
 from budgetbuild.program.speakers import want
-from budgetbuild.trade.figures import SLACK
+from budgetbuild.trade.figures import SLACK, at_most
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -182,6 +182,24 @@ def shared_kit(layout: Layout) -> Iterator[Row]:
     yield Row("shared_kit_several", _ones(layout.shared) + _ones(layout.kits, -2), 0, None)
 
 
+def own_kits(layout: Layout) -> Iterator[Row]:
+    """Where kits are columns of their own: a device that is fed alone has one that carries its current.
+
+    for each slot: sum of kits = sum of devices; for each capacity c of a kit:
+    sum of devices that draw more than c <= sum of kits that carry more than c
+    """
+    for slot, columns in layout.own_kits.items():
+        kits = [(c, kit.capacity_a) for c in columns if isinstance(kit := layout.columns[c].option, Kit)]
+        devices = [(c, device) for c in layout.own if isinstance(device := layout.columns[c].option, Device)]
+        here = [(c, device.current_a) for c, device in devices if device.slot is slot]
+        yield Row(f"own_kits_{slot}", _ones(c for c, _ in kits) + _ones((c for c, _ in here), -1), 0, 0)
+        for capacity_a in sorted({carries_a for _, carries_a in kits} | {0.0}):
+            drawing = _ones(c for c, current_a in here if not at_most(current_a, capacity_a))
+            carrying = _ones((c for c, carries_a in kits if carries_a > capacity_a), -1)
+            if drawing:
+                yield Row(f"own_kits_{slot}_{capacity_a:g}", drawing + carrying, None, 0)
+
+
 def cable_reaches(layout: Layout) -> Iterator[Row]:
     """Every externally driven load has a speaker cable thick enough for it, and no more is bought than serves.
 
@@ -268,7 +286,8 @@ def must_include(layout: Layout) -> Iterator[Row]:
 
 CONSTRAINTS: tuple[Callable[[Layout], Iterator[Row]], ...] = (
     one_source, fill_places, load_driven, supply_used, powered_fed, amplifier_count, stereo_pairs,
-    converter_where_needed, enough_leads, shared_kit, cable_reaches, treat_once, one_brand, brand_bonus, must_include,
+    converter_where_needed, enough_leads, shared_kit, own_kits, cable_reaches, treat_once, one_brand, brand_bonus,
+    must_include,
 )  # fmt: skip
 
 

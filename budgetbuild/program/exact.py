@@ -19,6 +19,9 @@ optimised (measured: smaller ones cost more calls, larger ones much larger progr
 WIDEN = 3.0
 """How much further to look where that guess was too small."""
 
+ROUNDING = 1e-6
+"""A distance taken from a value and added again may come short by the last binary digit; `ROOM` covers so much."""
+
 ROOM = 0.5
 """Costs are whole numbers; half of one is left for the solver's rounding when columns are ruled out."""
 
@@ -82,7 +85,7 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
             if found.answer in (Answer.FEASIBLE, Answer.UNKNOWN):
                 return Optimum(_stopped(best, found, relaxed, distance), everything)
             best = found if found.answer is Answer.PROVEN and found.value <= best.value else best
-        if best.value - 1 <= relaxed.value + distance:
+        if best.value - 1 <= relaxed.value + distance + ROUNDING:
             return Optimum(best, within(relaxed, best.value - relaxed.value))
         if distance >= farthest:  # every column took part
             return Optimum(best, everything)

@@ -174,5 +174,7 @@ def _keeps(first: Solution, goals: Sequence[Goal], *, best_first: int | None) ->
 
 
 def _bound(found: Solution) -> int | None:
-    """Costs are whole, so a bound may be rounded up; a little is left for the solver's rounding."""
-    return None if math.isinf(found.bound) else math.ceil(found.bound - 1e-3)
+    """Costs are whole, so a bound may be rounded up; what is left is for decisions that are a millionth off."""
+    if found.answer is Answer.PROVEN:
+        return round(found.value)
+    return None if math.isinf(found.bound) else math.ceil(found.bound - 0.1)

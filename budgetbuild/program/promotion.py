@@ -31,12 +31,11 @@ from budgetbuild.program.constraints import Row
 from budgetbuild.program.deal import MERGED, MOST_MERGED
 from budgetbuild.program.exact import PRICE_STEP
 from budgetbuild.program.goals import Goal, highest_score, lowest_price
-from budgetbuild.program.layout import Column, Device, OwnKit
+from budgetbuild.program.layout import Column
 from budgetbuild.program.options import Cable, Leads
 from budgetbuild.program.pieces import counted_out, pieces
 from budgetbuild.program.program import Program, budget_cap, terms_of
 from budgetbuild.trade import money, signal
-from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -223,25 +222,6 @@ def _price(made: Promoted, factor: float) -> tuple[Terms, float]:
     return [], factor * (made.deal.price or 0)
 
 
-def own_kits(made: Promoted) -> Iterator[Row]:
-    """A device with a power kit of its own has one that carries its current.
-
-    for each slot: sum of kits = sum of devices; for each capacity c of a kit:
-    sum of devices that draw more than c <= sum of kits that carry more than c
-    """
-    layout = made.layout
-    for slot, columns in layout.own_kits.items():
-        kits = [(i, kit.capacity_a) for i in columns if isinstance(kit := made.columns[i].option, OwnKit)]
-        devices = [(i, device) for i in layout.own if isinstance(device := made.columns[i].option, Device)]
-        here = [(i, device.current_a) for i, device in devices if device.slot is slot]
-        yield Row(f"own_kits_{slot}", [*((i, 1.0) for i, _ in kits), *((i, -1.0) for i, _ in here)], 0, 0)
-        for capacity_a in sorted({carries_a for _, carries_a in kits} | {0.0}):
-            drawing = [(i, 1.0) for i, current_a in here if not at_most(current_a, capacity_a)]
-            carrying = [(i, -1.0) for i, carries_a in kits if carries_a > capacity_a]
-            if drawing:
-                yield Row(f"own_kits_{slot}_{capacity_a:g}", [*drawing, *carrying], None, 0)
-
-
 def something_in_it(made: Promoted) -> Iterator[Row]:
     """A bundle is not empty, whatever the brief leaves optional.
 
@@ -333,7 +313,7 @@ def nothing_left_over(made: Promoted) -> Iterator[Row]:
 
 
 TERMS = (
-    own_kits, something_in_it, within_cap, no_dearer_than_listed, within_ceilings, discount_without_tax, margin_floor,
+    something_in_it, within_cap, no_dearer_than_listed, within_ceilings, discount_without_tax, margin_floor,
     clear_enough, nothing_left_over,
 )  # fmt: skip
 """What a promotion adds to the constraints of its brief."""

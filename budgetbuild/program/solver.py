@@ -33,6 +33,9 @@ WITHOUT = {"mip_allow_restart": False, "mip_heuristic_run_feasibility_jump": Fal
 """Efforts of HiGHS that cost these small programs more than they save: the sample's builds took 1.7 times as long with
 them, invented catalogues of 2,000 products about as long. Neither bears on what is proven."""
 
+FINE = 1e-9
+"""How far a whole decision may be from 0 or 1 where a solver is told to be fine."""
+
 WHOLE = 1e-5
 """How far a whole decision may be from 0 or 1; solvers work to 1e-6."""
 
@@ -75,9 +78,15 @@ class Clock:
 
 @dataclass(frozen=True, slots=True)
 class Solver:
-    """Which solver to use: `highs` (in process) or `cbc` (a program of its own, bundled with PuLP)."""
+    """Which solver to use: `highs` (in process) or `cbc` (a program of its own, bundled with PuLP).
+
+    Attributes:
+        fine: Whether decisions must be whole to `FINE`, where fractions of a cent are told apart. One may else be off
+            by a millionth, which times the price of a product is a twentieth of a cent.
+    """
 
     name: str = "highs"
+    fine: bool = False
 
     def make(self, *, whole: bool, time_limit: float | None, presolve: bool = True) -> Any:  # noqa: ANN401 - PuLP is untyped
         """A PuLP solver with both gaps at 0 and one thread, so that the answer is exact and the same on every run."""
@@ -85,8 +94,10 @@ class Solver:
             refuse_known_wrong(highs_version())
         options = {"mip": whole, "msg": False, "gapRel": 0, "gapAbs": 0, "threads": 1, "timeLimit": time_limit}
         if self.name == "cbc":
-            return pulp.COIN_CMD(path=pulp.apis.coin_api.pulp_cbc_path, **options)
-        return pulp.HiGHS(**options, **WITHOUT, **({} if presolve else {"presolve": "off"}))
+            finely = [f"integerTolerance {FINE}"] if self.fine else []
+            return pulp.COIN_CMD(path=pulp.apis.coin_api.pulp_cbc_path, options=finely, **options)
+        finer = {"mip_feasibility_tolerance": FINE} if self.fine else {}
+        return pulp.HiGHS(**options, **WITHOUT, **finer, **({} if presolve else {"presolve": "off"}))
 
     @property
     def version(self) -> str:

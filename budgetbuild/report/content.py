@@ -84,9 +84,7 @@ def report_content(
     products = catalogue.by_sku()
     shelf = Shelf(catalogue, products, _prices(ordered, products))
     curve = tuple(_point(curve, point) for curve in curves for point in curve.points)
-    shown = tuple(
-        _report_build(build, ordered, shelf, replace(voice, turn=turn)) for turn, build in enumerate(ordered)
-    )
+    shown = tuple(_report_build(build, ordered, shelf, replace(voice, turn=turn)) for turn, build in enumerate(ordered))
     covered = kit.kit_chapters([(one.title, one.build) for one in shown], products, voice)
     return Report(
         catalogue=catalogue,

@@ -109,6 +109,8 @@ def test_a_share_of_one_vehicle_is_not_used_and_said_so(tmp_path: Path) -> None:
 def test_weights_are_whole_or_decimals_and_one_where_blank(tmp_path: Path) -> None:
     catalogue = loaded(tmp_path, three("all", (3, "0.25", None)))
     assert [vehicle.weight for vehicle in catalogue.vehicles] == [3.0, 0.25, 1.0]
+    catalogue = loaded(tmp_path, three("all", (1 / 3, 48_210, 0.001)))
+    assert [vehicle.weight for vehicle in catalogue.vehicles] == [0.333, 48210.0, 0.001]
 
 
 def _codes(faults: list[Fault]) -> set[tuple[str, str]]:

@@ -156,13 +156,6 @@ def test_a_ceiling_stands_once_for_a_promotion(tmp_path: Path) -> None:
     assert only(faults_of(written(tmp_path, promotion(), discounts=discounts))) == ("duplicate-name", "Discounts!B4")
 
 
-def test_ceilings_without_a_bundle_price_are_told(tmp_path: Path) -> None:
-    row = promotion(Bundle_price=None, Tier=TIER)
-    discounts = [{"Promotion": None, "For": "all", "Most %": 10}]
-    warnings = load_catalogue(written(tmp_path, row, discounts=discounts)).warnings
-    assert [fault.code for fault in warnings if fault.at.sheet == "Discounts"] == ["ignored-value"]
-
-
 def test_a_brief_that_a_promotion_alone_names_is_in_use(tmp_path: Path) -> None:
     book = sound_book()
     book["Briefs"].append(book["Briefs"][0] | {"Brief": "Other", "Vehicle": "Nowhere"})

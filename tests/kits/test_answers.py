@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
+from unittest.mock import patch
 
 import pytest
 
@@ -12,7 +13,9 @@ from budgetbuild.build import Role, Status
 from budgetbuild.catalogue.kinds import AerialUse, HeadUnitMode, KitFor, Location, Opening, SpeakerType, Want
 from budgetbuild.catalogue.shop import Place
 from budgetbuild.planning.kit import question_of, solve_kit
-from budgetbuild.program.solver import Solver
+from budgetbuild.program import covering_best
+from budgetbuild.program.goals import Choice
+from budgetbuild.program.solver import Answer, Solution, Solver
 from budgetbuild.report.words.kit import why_not
 from budgetbuild.report.words.voice import voice_of
 from tests.kits.two import HERE, THERE, both, bought, of, solved, stock
@@ -258,6 +261,20 @@ def test_a_search_that_is_stopped_is_never_called_the_best() -> None:
     brief = both(**OWN_20)
     build = solve_kit(question_of(stock(small.front()), brief), small.tier(small.PLENTY), Solver(), 1e-9)
     assert (build.status, build.covered, build.audited) == (Status.TIME_LIMIT, None, None)
+
+
+@pytest.mark.parametrize("stopped", ["minimise", "achieve"])
+def test_a_search_that_is_stopped_after_the_score_is_proven_says_that_the_price_is_open(stopped: str) -> None:
+    """Time runs out while other sets of vehicles are looked for, or while the first one is priced."""
+    late: dict[str, Any] = {
+        "minimise": Solution(Answer.UNKNOWN),
+        "achieve": Choice(Status.TIME_LIMIT),
+    }
+    catalogue = stock(small.front(), there={"front": Place(size_mm=165.0, depth_mm=40.0)})
+    with patch.object(covering_best, stopped, return_value=late[stopped]):
+        build = solved(catalogue, both(HALF, **OWN_20))
+    assert (build.status, build.score, build.bound) == (Status.TIME_LIMIT, 15758, 15758)
+    assert [one.covered for one in build.covered.vehicles] == [True, False]  # type: ignore[union-attr]
 
 
 def test_every_part_of_the_vehicles_own_is_told_for_its_role() -> None:

@@ -130,13 +130,24 @@ def test_where_there_is_none_it_says_how_many_one_fits_what_it_costs_and_which_s
         small.front(sku="F2", price=150_00, depth_mm=40.0),
         there={"front": Place(size_mm=165.0, depth_mm=50.0)},
     )
-    (shown,) = published(catalogue, solved(catalogue, both(**OWN_20 | {"front": Want.REQUIRED}), 120_00)).builds
+    report = published(catalogue, solved(catalogue, both(**OWN_20 | {"front": Want.REQUIRED}), 120_00))
+    (shown,) = report.builds
     assert shown.headline == "No one system fits all 2 of the vehicles within the cap of €120.00."
     assert shown.reason == (
         "No one system fits all 2 of the vehicles within €120.00. At most one fits 1 of the 2 vehicles: Marl Estate. "
         "To fit as many as asked, a system costs at least €150.00 in the dearest of them. "
         "For the Fenn Coupe by itself the cheapest system costs €150.00."
     )
+    build = json.loads(render_report(report)["results.json"])["builds"][0]
+    assert (build["least_budget"], build["kit"]["share"], build["kit"]["vehicles"]) == ("150.00", None, [])
+    assert build["kit"]["shortfall"] == {
+        "greatest_share": 0.5,
+        "proven": True,
+        "covers": [HERE],
+        "lacks": [THERE],
+        "greatest_share_at_any_price": None,
+        "alone": [{"vehicle": THERE, "least_budget": "150.00", "obstacles": []}],
+    }
 
 
 def test_where_no_price_helps_it_says_so() -> None:

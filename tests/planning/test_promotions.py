@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from budgetbuild.planning.promotion.decide import Decided
     from budgetbuild.planning.promotion.terms import Terms
 
-SOLVER = Solver()
+SOLVER = Solver(fine=True)
 ALONE = range(80)
 PAIRS, THREES = range(40), range(12)
 ORDER = ("price", "tier", "floor", "ceiling", "clear", "stock")

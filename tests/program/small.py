@@ -51,6 +51,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from budgetbuild.build import System
+    from budgetbuild.program.weighing import Weighing
 
 Item = TypeVar("Item", bound=Product | Vehicle | Brief)
 
@@ -178,19 +179,21 @@ sheet = _of(Deadening(sku="D", price=50_00, rating=5.0, sheet_m2=1.6))
 """One sheet of deadening at 50 that covers all there is to treat: 2.5 points."""
 
 
-def program_of(catalogue: Catalogue, brief: Brief) -> Program:
+def program_of(catalogue: Catalogue, brief: Brief, weighing: Weighing | None = None) -> Program:
     """The whole program."""
-    return formulate(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle))))
+    return formulate(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle), weighing=weighing)))
 
 
-def answer(catalogue: Catalogue, brief: Brief, cap: int = PLENTY) -> Proposal:
+def answer(catalogue: Catalogue, brief: Brief, cap: int = PLENTY, weighing: Weighing | None = None) -> Proposal:
     """What the whole program proposes."""
-    return best(program_of(catalogue, brief), cap, Solver(), Clock())
+    return best(program_of(catalogue, brief, weighing), cap, Solver(), Clock())
 
 
-def answer_without(constraint: str, catalogue: Catalogue, brief: Brief, cap: int = PLENTY) -> Proposal:
+def answer_without(
+    constraint: str, catalogue: Catalogue, brief: Brief, cap: int = PLENTY, weighing: Weighing | None = None
+) -> Proposal:
     """What the program proposes once one constraint is dropped, by the name of its function."""
-    layout = lay_out(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle))))
+    layout = lay_out(candidates(Offer(catalogue, brief, catalogue.vehicle(brief.vehicle), weighing=weighing)))
     kept = [each for each in CONSTRAINTS if each.__name__ != constraint]
     program = Program(tuple(layout.columns), tuple(row for each in kept for row in each(layout)), layout)
     if constraint != "budget_cap":

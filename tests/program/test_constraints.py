@@ -15,6 +15,7 @@ from budgetbuild.audit import audit
 from budgetbuild.build import Status
 from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
 from budgetbuild.program.constraints import CONSTRAINTS
+from budgetbuild.program.rises import ByRises
 from tests.program.small import (
     PLENTY,
     answer,
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.catalogue.shop import Brief, Catalogue
     from budgetbuild.program.solve import Proposal
+    from budgetbuild.program.weighing import Weighing
 
 WIRING = (power_kit(), lead(), cable())
 """One product of each that an amplifier cannot do without."""
@@ -48,13 +50,14 @@ WIRING = (power_kit(), lead(), cable())
 
 @dataclass(frozen=True)
 class Case:
-    """A catalogue and brief, the SKUs of the right system and of the wrong one, cap in cents."""
+    """A catalogue and brief, the SKUs of the right system and of the wrong one, cap in cents, what counts of money."""
 
     catalogue: Catalogue
     brief: Brief
     right: str
     wrong: str
     cap: int = PLENTY
+    weighing: Weighing | None = None
 
 
 def one_source() -> Case:
@@ -180,6 +183,14 @@ def shared_kit() -> Case:
     return Case(stock(*products), wants(), right="A A B C F K2 L", wrong="A A B C F L")
 
 
+def own_kits() -> Case:
+    """Front on an amplifier, money counted by rises, so that power kits are columns of their own.
+
+    Right: with a power kit. Without the rule none is bought.
+    """
+    return Case(stock(front(), stereo(), *WIRING), wants(), right="A C F K L", wrong="A C F L", weighing=ByRises({}))
+
+
 def cable_reaches() -> Case:
     """Front on an amplifier.
 
@@ -264,6 +275,7 @@ CASES: dict[str, tuple[Callable[[], Case], ...]] = {
     "converter_where_needed": (converter_where_needed,),
     "enough_leads": (enough_leads,),
     "shared_kit": (shared_kit,),
+    "own_kits": (own_kits,),
     "cable_reaches": (cable_reaches,),
     "treat_once": (treat_once, treat_once_where_required),
     "one_brand": (one_brand,),
@@ -296,7 +308,7 @@ def test_every_constraint_has_a_case() -> None:
 def test_whole_program_buys_the_right_system(constraint: str, make: Callable[[], Case]) -> None:
     """The parts worked out by hand, and the audit agrees."""
     case = make()
-    found = answer(case.catalogue, case.brief, case.cap)
+    found = answer(case.catalogue, case.brief, case.cap, case.weighing)
     assert found.status is Status.OPTIMAL, constraint
     assert skus(found.system) == tuple(case.right.split())
     assert not refused(case, found)
@@ -306,7 +318,7 @@ def test_whole_program_buys_the_right_system(constraint: str, make: Callable[[],
 def test_a_wrong_system_wins_without_the_constraint(constraint: str, make: Callable[[], Case]) -> None:
     """The parts worked out by hand, and the audit refuses them."""
     case = make()
-    found = answer_without(constraint, case.catalogue, case.brief, case.cap)
+    found = answer_without(constraint, case.catalogue, case.brief, case.cap, case.weighing)
     assert found.status is Status.OPTIMAL
     assert skus(found.system) == tuple(case.wrong.split())
     assert refused(case, found)

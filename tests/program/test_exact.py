@@ -19,8 +19,9 @@ from budgetbuild.audit import audit
 from budgetbuild.build import Status
 from budgetbuild.faults import SolverError
 from budgetbuild.pipeline import Run, solve_one
+from budgetbuild.program import exact
 from budgetbuild.program.constraints import Row
-from budgetbuild.program.exact import optimise
+from budgetbuild.program.exact import optimise, within
 from budgetbuild.program.solve import best
 from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
 from tests.oracle.catalogues import random_catalogue
@@ -120,6 +121,31 @@ def test_every_choice_as_good_uses_useful_columns_only(drawn: Toy) -> None:
     for chosen, cost in choices.items():
         if cost == min(choices.values()):
             assert set(chosen) <= set(found.useful)
+
+
+@pytest.mark.parametrize("seed", [736756, 694561, 498271])
+def test_a_distance_that_comes_short_by_the_last_digit_ends_all_the_same(seed: int) -> None:
+    """Bound and distance add up to a hair less than they were taken from; that is no reason to look on for ever."""
+    drawn, calls = toy(seed), iter(range(20))
+
+    def counted(relaxed: Solution, distance: float) -> tuple[int, ...]:
+        next(calls)
+        return within(relaxed, distance)
+
+    with patch.object(exact, "within", counted):
+        found = optimise(Solver(), drawn.rows, drawn.costs, Clock(), first_step=0.0).solution
+    assert found.value == pytest.approx(expected(drawn, range(len(drawn.costs))))
+
+
+@toys
+def test_a_choice_that_is_there_already_changes_nothing_but_the_work(drawn: Toy) -> None:
+    """Whether it is the best one or any other, the optimum stays the same; none is called impossible."""
+    choices = sorted(drawn.choices(range(len(drawn.costs))).items(), key=lambda one: (one[1], one[0]))
+    for chosen, cost in (choices[0], choices[-1]) if choices else ():
+        known = Solution(Answer.PROVEN, cost, cost, chosen)
+        found = optimise(Solver(), drawn.rows, drawn.costs, Clock(), known=known).solution
+        assert found.answer is Answer.PROVEN
+        assert found.value == pytest.approx(choices[0][1], abs=1e-6)
 
 
 def test_toys_are_varied() -> None:

@@ -93,6 +93,17 @@ def test_the_opening_says_what_may_become_of_parts_and_what_counts() -> None:
     assert "Fitting is paid" not in kept
 
 
+@pytest.mark.parametrize("ladder", [BY_SCORE, STOPPED, UNKNOWN], ids=["by score", "stopped", "unknown"])
+@pytest.mark.parametrize("weight", [1, 3])
+def test_nothing_is_called_the_best_that_is_not_proven(ladder: Ladder, weight: int) -> None:
+    steps = (STEPS[0], replace(STEPS[1], weight=weight))
+    told = opening(replace(ladder, steps=steps), fixtures.VOICE)
+    assert "this one has the highest" not in told
+    assert "It was looked for" in told
+    assert ("weighted" in told) == (weight > 1)
+    assert "this one has the highest" in opening(replace(PROVEN, steps=steps), fixtures.VOICE)
+
+
 def test_a_step_says_what_it_costs_and_how_far_it_is_from_its_tiers_best() -> None:
     first, second = (step_text(step, number, fixtures.VOICE) for number, step in enumerate(STEPS, start=1))
     write = fixtures.VOICE.notation

@@ -21,7 +21,7 @@ from budgetbuild.report.results_promotions import promotions_data
 from budgetbuild.report.sheets.workbook import render_workbook
 from budgetbuild.report.words.promotions import promotion_chapters
 from budgetbuild.report.words.promotions_shop import reasons, shop_chapter
-from tests.planning.test_promotions_by_hand import SPEAKERS, promoted, shop, solved
+from tests.planning.test_promotions_by_hand import ALONE, SPEAKERS, promoted, shop, solved
 from tests.program.small import front, tier
 from tests.report import fixtures
 
@@ -177,3 +177,29 @@ def test_the_data_file_holds_what_a_customer_may_know() -> None:
     assert (first["list_total"], first["price"], first["saving"], first["sets"]) == ("200.00", "180.00", "20.00", 2)
     assert [line["sku"] for line in first["lines"]] == ["F-3"]
     assert data["score"] == data["bound"]
+
+
+def test_where_margins_do_not_count_their_cells_stay_empty_and_the_reason_is_told() -> None:
+    """F-9 has no cost, and no floor is asked for."""
+    some = solved(catalogue(), promoted("Free", price=180_00))
+    chapter = shop_chapter(some, catalogue(), VOICE)
+    lines = next(block for block in chapter.blocks if isinstance(block, Table) and "by line" in block.caption)
+    assert [row[5:8] for row in lines.rows] == [(None, None, None)] * len(lines.rows)
+    assert "Without a cost in the price list (1): F-9 (F-9). So margins are not reckoned here" in told(chapter)
+    assert not [block for block in chapter.blocks if isinstance(block, Plot)]
+
+
+def test_without_a_tax_rate_no_margin_is_reckoned() -> None:
+    plain = replace(catalogue(), settings=replace(catalogue().settings, tax_rate=None))
+    some = solved(plain, promoted("Free", price=180_00))
+    assert "Without a tax rate in Settings no margin is reckoned." in told(shop_chapter(some, plain, VOICE))
+
+
+def test_fitting_is_told_and_stands_in_the_list() -> None:
+    fitted = replace(ALONE, fitted=True)
+    some = replace(catalogue(), briefs=(fitted,))
+    (chapter,) = promotion_chapters(solved(some, promoted("Fitted", price=230_00, floor=0)), some, VOICE)
+    assert "Fitting is in the price." in told(chapter)
+    assert "Fitting: front" in told(chapter)
+    lines = told(shop_chapter(solved(some, promoted("Fitted", price=230_00, floor=0)), some, VOICE))
+    assert "Labour" in lines

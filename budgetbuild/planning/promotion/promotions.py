@@ -39,7 +39,7 @@ class Solving:
 
     def desk(self) -> Desk:
         """A desk for one question."""
-        return Desk(self.solver, self.time_limit_s)
+        return Desk(replace(self.solver, fine=True), self.time_limit_s)
 
     def search(self, promotions: int, stock: Mapping[str, int]) -> Search:
         """A search for the best of so many promotions together."""

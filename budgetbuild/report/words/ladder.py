@@ -46,13 +46,15 @@ def _ends(ladder: Ladder) -> dict[str, str]:
 
 
 def _chosen(ladder: Ladder, voice: Voice) -> str:
+    """What it was chosen by; nothing is called the best that is not proven."""
+    name = "chosen" if ladder.status is Status.OPTIMAL else "sought"
     if not ladder.weighted:
-        return voice.say(TOPIC, "chosen")
+        return voice.say(TOPIC, name)
     weights = [
         voice.say(TOPIC, "weight-of", weight=voice.notation.number(step.weight), tier=label(step.build.tier.name))
         for step in ladder.steps
     ]
-    return voice.say(TOPIC, "chosen-weighted", weights=listed(weights))
+    return voice.say(TOPIC, f"{name}-weighted", weights=listed(weights))
 
 
 def standing(ladder: Ladder, voice: Voice) -> str:
