@@ -128,6 +128,7 @@ class Covering(Program):
 def in_whole_numbers(weights: Sequence[Fraction], share: Fraction) -> tuple[tuple[int, ...], int]:
     """Weights in the smallest whole numbers of the same proportion, and how much of their sum a share is at least.
 
+    >>> from fractions import Fraction
     >>> in_whole_numbers([Fraction(1), Fraction(5, 2)], Fraction(1, 2))
     ((2, 5), 4)
     """

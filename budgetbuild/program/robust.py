@@ -39,7 +39,7 @@ from budgetbuild.program.candidates import candidates
 from budgetbuild.program.constraints import Row
 from budgetbuild.program.exact import PRICE_STEP, optimise
 from budgetbuild.program.goals import achieve, highest_score, lowest_price
-from budgetbuild.program.layout import Device
+from budgetbuild.program.layout import Device, OwnKit
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.options import Cable, Leads
 from budgetbuild.program.program import Program, budget_cap, formulate
@@ -258,6 +258,8 @@ def _rises(columns: Iterable[Column], ranges: Mapping[str, int]) -> Iterator[Ris
 
 def _slot(option: Option | None, part: Part, rank: int) -> Slot:
     """Where a part stands; of a set of leads, which holds several products, the rank of its rise among them says so."""
+    if isinstance(option, OwnKit):
+        return Slot(part.role, option.slot)
     if isinstance(option, Leads):
         return Slot(part.role, str(rank))
     if isinstance(option, Device):

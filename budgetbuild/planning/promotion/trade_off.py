@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from budgetbuild.planning.promotion.decide import Decided, Desk
     from budgetbuild.planning.promotion.terms import Terms
 
-CLOSE = 8
-"""So many choices are found one after the other, with nothing in between."""
+CLOSE = 100
+"""So many choices are found one after the other, with nothing in between: whole lists of the sample have some 50."""
 
 WIDE = 8
 """So many more, at most, in even steps up to the best margin, where that is not all."""

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 STEPS = (1, 2, 5)
 
@@ -42,6 +46,16 @@ def round_step(most: int, count: int) -> int:
             if most <= factor * power * count:
                 return factor * power
         power *= 10
+
+
+def least_tick(values: Sequence[int], count: int) -> int:
+    """The round figure at or below the least value, where an axis of at most `count` steps begins.
+
+    >>> least_tick([12345, 20000], 6), least_tick([7], 6)
+    (12000, 7)
+    """
+    step = round_step(max(max(values) - min(values), 1), count)
+    return min(values) // step * step
 
 
 def axis(start: float, end: float, most: int, count: int) -> Axis:

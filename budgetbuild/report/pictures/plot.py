@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.chapter import Kind
-from budgetbuild.report.pictures.axes import Axis, axis
+from budgetbuild.report.pictures.axes import Axis, axis, least_tick
 from budgetbuild.report.pictures.drawing import Column, document, draw_rule, draw_text, paint
 from budgetbuild.report.words.cells import cell_text
 
@@ -56,8 +56,7 @@ def _pairs(plot: Plot) -> list[tuple[float, float]]:
 
 def _figures(column: TableColumn, values: list[int], ends: tuple[float, float], count: int) -> _Figures:
     """An axis from a round figure below the least value to one above the greatest."""
-    step = axis(*ends, max(max(values) - min(values), 1), count).step
-    least = min(values) // step * step
+    least = least_tick(values, count)
     return _Figures(column, least, axis(*ends, max(values) - least, count))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.chapter import Bullets, Heading, Kind, Paragraph, Plot, Table
+from budgetbuild.report.pictures.axes import least_tick
 from budgetbuild.report.sheets.book import CENTS, THOUSANDTHS, fitting_width
 from budgetbuild.report.sheets.looks import HAIR, NOTHING, TAB_CONTROL, TAB_RESULT, TYPE, money_format
 from budgetbuild.report.sheets.tables import Column
@@ -25,6 +26,7 @@ LOOK = {
 }
 """How the numbers of each kind of column look."""
 NARROWEST, WIDEST, LEAST_WIDTHS = 11, 44, 6
+MOST_TICKS = 6
 PLOT_ROWS, PLOT_SIZE = 19, {"width": 760, "height": 360}
 """Rows that a chart covers, and its size in pixels."""
 
@@ -118,8 +120,8 @@ def _write_plot(page: Page, row: int, plot: Plot, name: str) -> int:
     chart.set_title({"name": plot.title, "overlay": False, "name_font": {"size": 13, **TYPE}})
     across, up = plot.table.columns[plot.across], plot.table.columns[plot.up]
     grid = {"major_gridlines": {"visible": True, "line": {"color": HAIR}}, "num_font": TYPE, "name_font": TYPE}
-    chart.set_x_axis({"name": across.head, "num_format": _axis_format(page, across.kind), **grid})
-    chart.set_y_axis({"name": up.head, "num_format": _axis_format(page, up.kind), **grid})
+    chart.set_x_axis({"name": across.head, **_scale(page, plot, plot.across), **grid})
+    chart.set_y_axis({"name": up.head, **_scale(page, plot, plot.up), **grid})
     chart.set_legend({"none": True})
     chart.set_size(PLOT_SIZE)
     told = f"Scatter chart: {up.head} by {across.head}; the numbers stand in the table below."
@@ -127,8 +129,13 @@ def _write_plot(page: Page, row: int, plot: Plot, name: str) -> int:
     return end
 
 
-def _axis_format(page: Page, kind: Kind) -> str:
-    return money_format(page.book.notation, "") if kind in {Kind.MONEY, Kind.MONEY_CHANGE} else "General"
+def _scale(page: Page, plot: Plot, column: int) -> dict[str, object]:
+    """Where an axis begins, a round figure below the least of its column, and how its figures are written."""
+    kind = plot.table.columns[column].kind
+    money = kind in {Kind.MONEY, Kind.MONEY_CHANGE}
+    values = [int(value) for row in plot.table.rows if isinstance(value := row[column], (int, float))]
+    least = {"min": _shown(least_tick(values, MOST_TICKS), kind)} if values else {}
+    return {**least, "num_format": money_format(page.book.notation, "") if money else "General"}
 
 
 def _widths(page: Page, chapter: Chapter) -> list[float]:
