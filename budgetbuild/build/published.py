@@ -48,6 +48,7 @@ class PublishedBuild:
         total: Cents; `None` where there was no system.
         system: Parts and connections; `None` where there was no system.
         least_total: Where no system was possible, the price of the cheapest one, in cents, as far as it was told.
+        covered: Where it was for several vehicles, the name of each that it fits, with its total there in cents.
     """
 
     tier: str
@@ -64,6 +65,7 @@ class PublishedBuild:
     cautions: tuple[Caution, ...]
     score_parts: tuple[ScorePart, ...]
     least_total: int | None
+    covered: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,8 +92,15 @@ def _of_brief(tier: Tier | None, brief: Brief | None, asked: Brief | None, build
         yield Drift("brief-unused", build.brief, build.brief, None, Weight.BREAKS, {})
     elif tier and tier.briefs and fold(brief.name) not in {fold(name) for name in tier.briefs}:
         yield Drift("brief-left-tier", build.brief, build.tier, None, Weight.PRINTED, {})
-    if asked and (asked.is_kit or fold(asked.vehicle) != fold(build.vehicle)):
+    if asked and not _same_vehicle(asked, build):
         yield Drift("other-vehicle", build.brief, build.vehicle, ", ".join(asked.named()), Weight.PRINTED, {})
+
+
+def _same_vehicle(asked: Brief, build: PublishedBuild) -> bool:
+    """Whether a brief for one vehicle is for the published one; one for several was published for several."""
+    if asked.is_kit or build.covered:
+        return asked.is_kit and bool(build.covered)
+    return fold(asked.vehicle) == fold(build.vehicle)
 
 
 def _of_vehicle(vehicle: Vehicle | None, sound: Vehicle | None, build: PublishedBuild) -> Iterator[Drift]:

@@ -21,15 +21,16 @@ from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import Cell, Fault, SolverError, UserInputError
 from budgetbuild.planning.drift import GONE, drifts_of_lines, drifts_of_system
 from budgetbuild.planning.looked_up import LookedUp, look_up
+from budgetbuild.planning.own_parts import in_another
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.repair import fewest_changes, program_beside
 from budgetbuild.program.solve import best
 from budgetbuild.program.solver import Clock, Solver
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
-    from budgetbuild.build import Audited, NoBuild, Part, Published, PublishedBuild
+    from budgetbuild.build import Audited, NoBuild, Part, Published, PublishedBuild, System
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier, Vehicle
     from budgetbuild.program.program import Program
     from budgetbuild.program.solve import Proposal
@@ -71,6 +72,15 @@ def recheck(
     return Recheck(published, tuple(rechecked), tuple(_unpublished(catalogue, published.builds)))
 
 
+def _drift_there(vehicle: Vehicle, total: int, there: Audited) -> Drift | None:
+    """What drifted of a system in one of its vehicles: it is right there no longer, or costs another total."""
+    if there.refused:
+        return Drift("fits-no-longer", vehicle.name, total, None, Weight.BREAKS, {"rule": there.refused[0].rule})
+    if there.total != total:
+        return Drift("vehicle-total", vehicle.name, total, there.total, Weight.PRINTED, {})
+    return None
+
+
 def _other_currency(published: Published, catalogue: Catalogue) -> Fault:
     return Fault(
         Cell("currency", file=published.name),
@@ -86,7 +96,7 @@ def _unpublished(catalogue: Catalogue, builds: Iterable[PublishedBuild]) -> Iter
     there = {(fold(build.tier), fold(build.brief)) for build in builds}
     for tier in catalogue.tiers:
         of_tier = {fold(name) for name in tier.briefs}
-        for brief in (brief for brief in catalogue.briefs if not brief.is_kit):
+        for brief in catalogue.briefs:
             if (not of_tier or fold(brief.name) in of_tier) and (fold(tier.name), fold(brief.name)) not in there:
                 yield tier.name, brief.name
 
@@ -125,6 +135,9 @@ class _Question:
         drifts, audited = self._drifts(found)
         if found.brief is None or found.vehicle is None:
             return self._rechecked(found, drifts, Standing.WITHDRAWN, audited)
+        if self.build.covered:  # what could stand in its place, fitting as many vehicles, is for another `build`
+            drifts = self._of_several(drifts, found.vehicle, found.tier, audited)
+            return self._rechecked(found, drifts, self._standing(drifts), audited)
         program = self.programs.of(found.brief, found.vehicle)
         proposal = best(program, found.tier.cap, self.how.solver, Clock(self.how.time_limit_s))
         remedy = self._remedy(found.brief, found.vehicle, found.tier, proposal)
@@ -172,6 +185,30 @@ class _Question:
         tier = found.tier
         audited = audit(self.catalogue, brief, vehicle, tier.cap, system, allowed_over=tier.cap - tier.budget)
         return drifts + drifts_of_system(self.build, audited, tier, self.published.version), audited
+
+    def _of_several(self, drifts: Sequence[Drift], home: Vehicle, tier: Tier, audited: Audited | None) -> list[Drift]:
+        """What drifted of a system for several vehicles, whose score is the lowest, each with a total of its own."""
+        if audited is None or self.build.system is None:
+            return list(drifts)
+        found = [drift for drift in drifts if drift.code != "score"]
+        others = list(self._in_others(home, self.build.system, tier))
+        found += [drift for drift, _ in others if drift]
+        lowest = min([audited.score, *(there.score for _, there in others if there)])
+        if lowest != self.build.score:
+            found.append(Drift("score", "", self.build.score, lowest, Weight.PRINTED, {}))
+        return found
+
+    def _in_others(self, home: Vehicle, system: System, tier: Tier) -> Iterator[tuple[Drift | None, Audited | None]]:
+        """The system today in every vehicle that the printed list is not for, and what drifted there."""
+        brief = next(brief for brief in self.catalogue.briefs if fold(brief.name) == fold(self.build.brief))
+        vehicles = {fold(vehicle.name): vehicle for vehicle in self.catalogue.vehicles}
+        for name, total in self.build.covered:
+            vehicle = vehicles.get(fold(name))
+            if vehicle is None or not brief.is_kit:
+                yield Drift("fits-no-longer", name, total, None, Weight.BREAKS, {}), None
+            elif fold(name) != fold(home.name):
+                there = in_another(self.catalogue, brief, (home, system), vehicle, tier)
+                yield _drift_there(vehicle, total, there), None if there.refused else there
 
     def _of_tax(self) -> list[Drift]:
         rate = self.catalogue.settings.tax_rate

@@ -55,7 +55,16 @@ def published_build(place: Place) -> PublishedBuild:
         cautions=tuple(map(_caution, place.of("cautions").items())),
         score_parts=tuple(map(_score_part, place.of("score_parts").items())),
         least_total=None if least is None or least.null else least.money(),
+        covered=_covered(place.get("kit")),
     )
+
+
+def _covered(kit: Place | None) -> tuple[tuple[str, int], ...]:
+    """The vehicles that a system for several fits, each with its total there; none where it was for one."""
+    if kit is None or kit.null:
+        return ()
+    vehicles = [vehicle for vehicle in kit.of("vehicles").items() if vehicle.of("covered").truth()]
+    return tuple((vehicle.of("vehicle").text(empty=False), vehicle.of("total").money()) for vehicle in vehicles)
 
 
 def _total(place: Place) -> int | None:

@@ -26,6 +26,7 @@ ANEW = {
     "price": "price", "labour": "price", "name": "name", "rating": "rating", "stock": "stock",
     "figure": "figure", "caution": "caution", "budget": "tier", "cap": "tier", "tier-gone": "tier-name",
     "brief-left-tier": "brief", "other-vehicle": "brief", "tax": "tax", "least-total": "least-total",
+    "vehicle-total": "vehicle-total",
 }  # fmt: skip
 """What has to be printed anew, by the code of what drifted."""
 
@@ -163,6 +164,7 @@ WORDS: dict[str, Callable[[Drift, Speaker], Told]] = {
     "gone": _gone, "not-offered": _not_offered, "rating": _rating, "stock": _stock, "over-cap": _money,
     "score": _points, "rule": _figure, "figure": _figure, "caution": _caution, "caution-gone": _caution,
     "in-stock": _caution, "budget": _money, "cap": _money, "tax": _percent, "least-total": _money,
+    "vehicle-total": _money, "fits-no-longer": _money,
 }  # fmt: skip
 """How each kind of drift tells what it is about and its two sides; those that are not here hold plain words."""
 
@@ -190,6 +192,8 @@ def _breaks(drift: Drift, rechecked: Rechecked, speaker: Speaker) -> str:
         case "over-cap":
             total, cap = int(drift.after or 0), int(drift.before or 0)
             return speaker.say("breaks-over-cap", total=money(total), over=money(total - cap), cap=money(cap))
+        case "fits-no-longer":
+            return speaker.say("breaks-fits-no-longer", vehicle=label(drift.subject))
         case "rule":
             rule = label(str(drift.figures["rule"]))
             subject = speaker.named(drift.subject)

@@ -110,6 +110,8 @@ def to_do(rechecked: Rechecked, speaker: Speaker) -> str:
 
 def _replace(rechecked: Rechecked, speaker: Speaker) -> str:
     """The two ways out of a system that can no longer be sold: fewest parts changed, or most points."""
+    if rechecked.published.covered:
+        return speaker.say("do-several")
     if rechecked.no_build:
         return speaker.say("do-none")
     remedies = (rechecked.repair, rechecked.best)
