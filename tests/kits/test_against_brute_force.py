@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from tests.oracle.kits import Fleet
 
 SEEDS = range(44)
-MORE_SEEDS = range(44, 396)
+MORE_SEEDS = range(44, 132)
 
 
 def solved(fleet: Fleet, cap: int) -> Build:

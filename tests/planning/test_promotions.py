@@ -306,12 +306,12 @@ def _score(bundles: Sequence[Bundle]) -> int | None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", range(1000, 1600))
+@pytest.mark.parametrize("seed", range(1000, 1120))
 def test_many_more_bundles_are_those_of_trying_every_one(seed: int) -> None:
     test_the_bundle_is_that_of_trying_every_one(seed)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", range(1000, 1200))
+@pytest.mark.parametrize("seed", range(1000, 1040))
 def test_many_more_pairs_share_one_stock_as_brute_force_has_it(seed: int) -> None:
     both(seed, 2)
