@@ -268,6 +268,7 @@ def test_every_kind_of_drift_has_its_words(tmp_path: Path) -> None:
         "rule": (None, 1.5, {"rule": "R", "limit": "at most 1", "unit": "A"}),
         "figure": ("a", "b", {"rule": "R", "limit": "l", "unit": "", "limit_before": "k"}),
         "caution": (None, "heavy-box", {}), "caution-gone": ("heavy-box", None, {}), "least-total": (None, 5, {}),
+        "vehicle-total": (1, 2, {}), "fits-no-longer": (1, None, {"rule": "R"}),
     }  # fmt: skip
     drifts = tuple(
         Drift(code, "F", before, after, Weight.PRINTED, figures) for code, (before, after, figures) in sides.items()
