@@ -47,7 +47,7 @@ def system_blocks(build: Build, catalogue: Catalogue, voice: Voice, caption: str
     watched = tuple(
         caution_text(caution, voice, products) for caution in build.audited.cautions if caution.code not in safety.SAID
     )
-    blocks: list[Block] = [Table(caption, COLUMNS, _rows(build, build.audited, catalogue, voice))]
+    blocks: list[Block] = [Table(caption, COLUMNS, _rows(build, products, catalogue, voice))]
     blocks += [Bullets(some) for some in (alerts, watched) if some]
     return (*blocks, Bullets(safety_sentences(build.audited, products, voice), safety=True))
 
@@ -58,9 +58,8 @@ def safety_sentences(audited: Audited, products: Mapping[str, Product], voice: V
 
 
 def _rows(
-    build: Build, audited: Audited, catalogue: Catalogue, voice: Voice
+    build: Build, products: Mapping[str, Product], catalogue: Catalogue, voice: Voice
 ) -> tuple[tuple[str | int | None, ...], ...]:
-    products = catalogue.by_sku()
     return tuple(
         (
             capital(line.role.value),
@@ -72,5 +71,5 @@ def _rows(
             line.running_total,
             reasons.why(line, build, products.get(line.sku), catalogue, voice),
         )
-        for line in audited.lines
+        for line in (build.audited.lines if build.audited else ())
     )
