@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
@@ -11,15 +12,15 @@ import numpy as np
 
 from budgetbuild.catalogue.kinds import HeadUnitMode, Location, OneBrand, Want
 from budgetbuild.program import accessories
-from budgetbuild.program.arrangements import Arrangement, Supply, arrangements, internal_supply, match_points
-from budgetbuild.program.dominance import undominated, undominated_by_row
+from budgetbuild.program.arrangements import Arrangement, Powers, Supply, arrangements, internal_supply, match_points
+from budgetbuild.program.dominance import Sorts, undominated, undominated_by_row
 from budgetbuild.program.options import Sounder
 from budgetbuild.program.sources import kept_unit, sources
 from budgetbuild.program.speakers import sounders
 from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from numpy.typing import NDArray
 
@@ -72,8 +73,17 @@ class Candidates:
 
     def alone(self, current_a: float) -> list[Kit]:
         """Power kits for a device that has one of its own: the cheapest that carries its current, by what it meets."""
-        able = [kit for kit in self.kits if carries(kit, current_a)]
-        return sorted(undominated(able, weighing=self.offer.weighing), key=lambda kit: (kit.price, kit.sku_order))
+        return next((kits for capacity_a, kits in self._alone if at_most(current_a, capacity_a)), [])
+
+    @cached_property
+    def _alone(self) -> list[tuple[float, list[Kit]]]:
+        """By the least current that a kit must carry: every capacity, ascending, with the kits for it."""
+        found = []
+        for capacity_a in sorted({kit.capacity_a for kit in self.kits}):
+            able = (kit for kit in self.kits if kit.capacity_a >= capacity_a)
+            some = undominated(able, weighing=self.offer.weighing)
+            found.append((capacity_a, sorted(some, key=lambda kit: (kit.price, kit.sku_order))))
+        return found
 
 
 def carries(kit: Kit, current_a: float) -> bool:
@@ -145,15 +155,15 @@ def _unbeaten_sounders(offer: Offer, found: Sequence[Sounder], pairing: Pairing,
     if not passive:
         return powered
     passive.sort(key=itemgetter(0))  # of equals the first stays, and that shall be the one of the lowest load
-    at = [i for i, _ in passive]
-    further = [[-figure for figure in worse(sounder)] for _, sounder in passive]
-    rows = np.column_stack([pairing.match[at], [pairing.loads[i].ohm for i in at], further])
-    by_brand = offer.brief.one_brand is not OneBrand.NO
     some = [sounder for _, sounder in passive]
+    ohms = np.array([[load.ohm] for load in pairing.loads])
+    loads = Sorts(np.array([i for i, _ in passive]), _no_worse(np.column_stack([pairing.match, ohms])))
+    further = [[-figure for figure in worse(sounder)] for sounder in some]
+    by_brand = offer.brief.one_brand is not OneBrand.NO
     stay = undominated_by_row(
-        some, rows, key=lambda sounder: sounder.brand if by_brand else "", weighing=offer.weighing
+        some, further, key=lambda sounder: sounder.brand if by_brand else "", sorts=[loads], weighing=offer.weighing
     )
-    return [passive[i][1] for i in stay] + powered
+    return [some[i] for i in stay] + powered
 
 
 def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Location, Pairing]) -> list[Arrangement]:
@@ -162,23 +172,40 @@ def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Loc
     Another one that covers the same locations stands in where it earns no fewer match points with any load, draws no
     more current and is bridged no more often.
     """
-    matches = {location: _match_of(pairing) for location, pairing in pairings.items()}
-    groups: dict[tuple[Location, ...], list[Arrangement]] = {}
-    for use in uses:
-        groups.setdefault(use.covers, []).append(use)
+    found = {location: _external(pairing) for location, pairing in pairings.items()}
+    useful = {
+        place: {p for p, j in some.items() if (pairings[place].match[:, j] >= 0).any()} for place, some in found.items()
+    }
+    some = [
+        use
+        for use in uses
+        if all(powers in useful[place] for place, powers in zip(use.covers, use.powers, strict=True))
+    ]
+    rows = [(-use.current_a, -use.bridged) for use in some]
     by_brand = offer.brief.one_brand is not OneBrand.NO
-    stay: list[Arrangement] = []
-    for covers, members in groups.items():
-        found = [[matches[place][powers] for place, powers in zip(covers, use.powers, strict=True)] for use in members]
-        useful = [i for i, rows in enumerate(found) if all((row >= 0).any() for row in rows)]
-        if useful:
-            rows = np.array([np.concatenate([*found[i], (-members[i].current_a, -members[i].bridged)]) for i in useful])
-            some = [members[i] for i in useful]
-            kept = undominated_by_row(
-                some, rows, key=lambda use: use.brand if by_brand else "", weighing=offer.weighing
-            )
-            stay += [some[i] for i in kept]
-    return sorted(stay, key=_fixed_order)
+    kept = undominated_by_row(
+        some,
+        rows,
+        key=lambda use: (use.covers, use.brand if by_brand else ""),
+        sorts=[_supplies(some, place, found[place], pairing.match.T) for place, pairing in pairings.items()],
+        weighing=offer.weighing,
+    )
+    return sorted((some[i] for i in kept), key=_fixed_order)
+
+
+def _supplies(
+    uses: Sequence[Arrangement], place: Location, found: Mapping[Powers, int], match: NDArray[np.int64]
+) -> Sorts:
+    """What arrangements give at a location, as sorts of supply; those that do not cover it are all of one sort."""
+    powers = (dict(zip(use.covers, use.powers, strict=True)).get(place) for use in uses)
+    stands_in = np.zeros((len(match) + 1, len(match) + 1), dtype=bool)
+    stands_in[:-1, :-1], stands_in[-1, -1] = _no_worse(match), True
+    return Sorts(np.array([-1 if some is None else found[some] for some in powers]), stands_in)
+
+
+def _no_worse(rows: NDArray[np.float64] | NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Shape (rows, rows): whether the first is nowhere less than the second."""
+    return np.array([(row >= rows).all(axis=1) for row in rows]).reshape(len(rows), len(rows))
 
 
 def _fixed_order(use: Arrangement) -> tuple[object, ...]:
@@ -187,9 +214,9 @@ def _fixed_order(use: Arrangement) -> tuple[object, ...]:
     return use.sku_order, [places.index(place) for place in use.covers], use.way, use.powers
 
 
-def _match_of(pairing: Pairing) -> dict[tuple[float, ...], NDArray[np.int64]]:
-    """Match points with every load, by the powers that an external amplifier gives."""
-    return {supply.powers: pairing.match[:, j] for j, supply in enumerate(pairing.supplies) if supply.external}
+def _external(pairing: Pairing) -> dict[Powers, int]:
+    """Position of every supply of external amplifiers, by the powers that it gives."""
+    return {supply.powers: j for j, supply in enumerate(pairing.supplies) if supply.external}
 
 
 def _ohms(found: Iterable[Sounder]) -> tuple[float, ...]:

@@ -6,6 +6,8 @@ score, or cheaper, or equal in both and not later in SKU order. So no best build
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import zip_longest
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -15,11 +17,24 @@ from budgetbuild.program.options import Option
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable, Sequence
 
-    from numpy.typing import ArrayLike
+    from numpy.typing import ArrayLike, NDArray
 
     from budgetbuild.program.weighing import Weighing
 
 T = TypeVar("T", bound=Option)
+
+
+@dataclass(frozen=True, slots=True)
+class Sorts:
+    """A property of options that has no order of its own, such as the load: which sort may stand in for which.
+
+    Attributes:
+        of: Sort of each option.
+        stands_in: Shape (sorts, sorts): whether the first may stand in for the second.
+    """
+
+    of: NDArray[np.intp]
+    stands_in: NDArray[np.bool_]
 
 
 def undominated(
@@ -29,7 +44,7 @@ def undominated(
     worse: Callable[[T], Sequence[float]] = lambda _: (),
     weighing: Weighing | None = None,
 ) -> list[T]:
-    """The options that no other of the same class makes superfluous.
+    """The options that no other of the same class makes superfluous, class by class, the cheapest first.
 
     Another makes an option superfluous where it is of the same class, no dearer, earns no fewer points, and is no
     greater in any figure of `worse`; of two that are equal in price and points the first in SKU order stays, unless
@@ -38,62 +53,102 @@ def undominated(
     Args:
         options: Candidates in any order.
         key: Everything else that a constraint can see of an option, beside the must-include terms it satisfies.
-        worse: Further figures, of which less is better.
+        worse: Further figures, of which less is better; as many for all of a class.
         weighing: What counts of the money instead of the price.
     """
-    classes: dict[Hashable, list[T]] = {}
-    for option in options:
-        classes.setdefault((option.tags, key(option)), []).append(option)
-    return [
-        members[i]
-        for members in classes.values()
-        for i in _sweep(members, [[-figure for figure in worse(option)] for option in members], weighing)
-    ]
+    some = list(options)
+    figures = np.array(list(zip_longest(*map(worse, some), fillvalue=0.0)), dtype=np.float64)
+    return [some[i] for i in _unbeaten(some, -figures.T, (), key, weighing)]
 
 
 def undominated_by_row(
-    options: Sequence[T], rows: ArrayLike, *, key: Callable[[T], Hashable], weighing: Weighing | None = None
+    options: Sequence[T],
+    rows: ArrayLike,
+    *,
+    key: Callable[[T], Hashable],
+    sorts: Sequence[Sorts] = (),
+    weighing: Weighing | None = None,
 ) -> list[int]:
-    """Positions of the options that no other of the same class makes superfluous.
+    """Positions of the options that no other of the same class makes superfluous, ascending.
 
     Args:
         options: Candidates.
         rows: Figures of which more is better, one row for each option.
         key: As for `undominated`.
+        sorts: Properties of which one option's must be able to stand in for the other's.
         weighing: As for `undominated`.
     """
-    figures = np.asarray(rows)
-    classes: dict[Hashable, list[int]] = {}
-    for i, option in enumerate(options):
-        classes.setdefault((option.tags, key(option)), []).append(i)
-    kept = (
-        members[i]
-        for members in classes.values()
-        for i in _sweep([options[m] for m in members], figures[members], weighing)
-    )
-    return sorted(kept)
+    return sorted(_unbeaten(options, rows, sorts, key, weighing))
 
 
-def _sweep(options: Sequence[Option], better: ArrayLike, weighing: Weighing | None) -> list[int]:
-    """Positions that stay. Whoever can make an option superfluous comes before it in this order."""
-    if len(options) == 1:
-        return [0]
-    figures = np.asarray(better).reshape(len(options), -1)
+def _unbeaten(
+    options: Sequence[T],
+    better: ArrayLike,
+    sorts: Sequence[Sorts],
+    key: Callable[[T], Hashable],
+    weighing: Weighing | None,
+) -> list[int]:
+    if len(options) < 2:  # noqa: PLR2004 - nothing to compare
+        return list(range(len(options)))
+    numbers: dict[Hashable, int] = {}
+    classes = np.array([numbers.setdefault((option.tags, key(option)), len(numbers)) for option in options])
     points = np.array([option.points for option in options])
-    money = [(option.price,) for option in options] if weighing is None else [weighing.brings(o) for o in options]
-    order = sorted(range(len(options)), key=lambda i: (money[i][0], -options[i].points, options[i].sku_order, i))
-    offered, asked = figures, figures
-    if weighing is not None:  # by price alone the order says all
-        offered = np.column_stack([figures, -np.array(money)])
-        asked = np.column_stack([figures, -np.array([weighing.takes(option) for option in options])])
-    stay: list[int] = []
-    stay_figures = np.empty_like(offered)
-    stay_points = np.empty_like(points)
-    for i in order:
-        count = len(stay)
-        beaten = stay_points[:count] >= points[i]
-        if beaten.any() and (stay_figures[:count][beaten] >= asked[i]).all(axis=1).any():
-            continue
-        stay_figures[count], stay_points[count] = offered[i], points[i]
-        stay.append(i)
-    return stay
+    figures = np.column_stack([points, np.asarray(better, dtype=np.float64).reshape(len(options), -1)])
+    if weighing is None:  # by price alone the order says all
+        return peeled(_in_order(options, classes, [option.price for option in options]), classes, figures, sorts)
+    brings = [weighing.brings(option) for option in options]
+    order = _in_order(options, classes, [money[0] for money in brings])
+    asked = np.column_stack([figures, -np.array([weighing.takes(option) for option in options])])
+    return peeled(order, classes, np.column_stack([figures, -np.array(brings)]), sorts, asked)
+
+
+def _in_order(options: Sequence[Option], classes: NDArray[np.intp], money: Sequence[int]) -> NDArray[np.intp]:
+    """Positions class by class; whoever can make an option superfluous comes before it."""
+    points = np.array([option.points for option in options])
+    order = np.lexsort((-points, np.array(money), classes))
+    level = np.column_stack([classes, np.array(money), points])[order]
+    ends = np.append(np.flatnonzero((level[1:] != level[:-1]).any(axis=1)) + 1, len(order))
+    start = 0
+    for end in ends.tolist():
+        if end - start > 1:
+            tied = sorted(order[start:end].tolist(), key=lambda i: (options[i].sku_order, i))
+            order[start:end] = tied
+        start = end
+    return order
+
+
+def peeled(
+    order: NDArray[np.intp],
+    classes: NDArray[np.intp],
+    better: NDArray[np.float64],
+    sorts: Sequence[Sorts] = (),
+    asked: NDArray[np.float64] | None = None,
+) -> list[int]:
+    """Positions that stay, class by class in the order given.
+
+    The first of every class stays, and those that it makes superfluous go; then the first that is left, and so on, in
+    all classes at once.
+
+    Args:
+        order: Positions, those of a class together; whoever can make one superfluous comes before it.
+        classes: Class of each option.
+        better: What each option brings where it stands in for another; one row each, more is better.
+        sorts: As for `undominated_by_row`.
+        asked: What an option asks of another in its place, where that is not what it brings itself.
+    """
+    asked = better if asked is None else asked
+    left, stay = order, []
+    while len(left):
+        first = np.append(True, classes[left][1:] != classes[left][:-1])
+        heads = left[first]
+        stay.append(heads)
+        left = left[~first]
+        over = heads[np.cumsum(first) - 1][~first]
+        beaten = (better[over] >= asked[left]).all(axis=1)
+        for sort in sorts:
+            beaten &= sort.stands_in[sort.of[over], sort.of[left]]
+        left = left[~beaten]
+    place = np.empty(len(classes), dtype=np.intp)
+    place[order] = np.arange(len(order))
+    kept = np.concatenate(stay) if stay else order
+    return kept[np.argsort(place[kept])].tolist()

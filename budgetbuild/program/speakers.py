@@ -111,17 +111,19 @@ def _bass(offer: Offer) -> Iterator[Sounder]:
             )
 
 
-BoxChoices = dict[tuple[str, ...], list[Option]]
-"""Undominated boxes among those of these SKUs; many drivers suit the same boxes."""
+BoxChoices = dict[tuple[float | None, ...], dict[int, list[Option]]]
+"""Undominated boxes by their number of cut-outs, for all drivers that ask the same of a box."""
 
 
 def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box], chosen: BoxChoices) -> Iterator[Sounder]:
-    suited = [box for box in boxes if fit.box_takes(box, driver)]
-    for count in sorted({box.drivers for box in suited}):
-        some = [box for box in suited if box.drivers == count]
-        choices = chosen.setdefault(tuple(box.sku for box in some), [])
-        if not choices:
-            choices += accessory(offer, some, Role.BOX)
+    asked = (driver.size_mm, driver.box_litres_min, driver.box_litres_max)
+    if asked not in chosen:
+        suited = [box for box in boxes if fit.box_takes(box, driver)]
+        chosen[asked] = {
+            count: accessory(offer, [box for box in suited if box.drivers == count], Role.BOX)
+            for count in sorted({box.drivers for box in suited})
+        }
+    for count, choices in chosen[asked].items():
         for net in loads.nets(ohm_of(driver), driver.coils, count):
             for box in choices:
                 parts = (Part(Role.BASS, driver.sku, count), *box.parts)
