@@ -257,6 +257,8 @@ def brand_bonus(layout: Layout) -> Iterator[Row]:
 
     bonus <= front of the brand; bonus <= role of the brand; bonus + amplifiers of other brands <= 1 at each location
     """
+    if not layout.bonus:
+        return
     fronts = _by_brand(layout, layout.place[Location.FRONT])
     amplifiers = {location: _by_brand(layout, layout.covering[location]) for location in Location}
     for (role, brand), column in layout.bonus.items():

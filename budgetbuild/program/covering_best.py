@@ -17,6 +17,8 @@ from budgetbuild.build import Status
 from budgetbuild.program.constraints import Row
 from budgetbuild.program.covering_rows import enough_covered, every_cap, paid_where_covered
 from budgetbuild.program.goals import Choice, achieve, highest_score, pursue
+from budgetbuild.program.matrix import matrix_of
+from budgetbuild.program.program import at_most
 from budgetbuild.program.solver import Answer, minimise
 from budgetbuild.program.ties import order_of
 
@@ -35,16 +37,20 @@ def best_covering(program: Covering, asked: int, cap: int, solver: Solver, clock
         SolverError: The solver failed, or contradicts itself between the steps.
     """
     rows = [enough_covered(program, asked), every_cap(program, cap)]
-    found = pursue(program, rows, (highest_score(program), program.most_covered()), solver, clock)
+    first = (highest_score(program), program.most_covered())
+    found = pursue(program, rows, first, solver, clock)
     if found.choice.status is not Status.OPTIMAL:
         return found.choice
+    held = [
+        at_most(f"{goal.name}_held", goal.costs, least) for goal, least in zip(first, found.choice.values, strict=True)
+    ]
     priced: list[Choice] = []
     for covered in _sets_covered(program, found, solver, clock):
         if covered is None:
             return _stopped(found, priced)
-        rows = [*found.held[len(program.rows) :], *_exactly(program, covered), *paid_where_covered(program, cap)]
+        of_these = [*rows, *held, *_exactly(program, covered), *paid_where_covered(program, cap)]
         goals = (highest_score(program), program.lowest_highest(), program.lowest_sum())
-        priced.append(achieve(program, rows, goals, solver, clock))
+        priced.append(achieve(program, of_these, goals, solver, clock))
         if priced[-1].status is not Status.OPTIMAL:
             return _stopped(found, priced)
     return min(priced, key=lambda choice: (choice.values, order_of(program, choice.chosen)))
@@ -70,7 +76,7 @@ def cheapest_covering(program: Covering, asked: int, solver: Solver, clock: Cloc
 
 def _sets_covered(program: Covering, found: Pursuit, solver: Solver, clock: Clock) -> Iterator[frozenset[int] | None]:
     """Every set of vehicles that a choice as good as what was found covers, by number; `None` where time ran out."""
-    rows, chosen = list(found.held), found.choice.chosen
+    rows, chosen = matrix_of(found.held or ()), found.choice.chosen
     free = [0.0] * len(program.columns)
     while True:
         covered = frozenset(vehicle for vehicle, column in enumerate(program.covered) if column in chosen)
@@ -79,7 +85,7 @@ def _sets_covered(program: Covering, found: Pursuit, solver: Solver, clock: Cloc
             return
         # No other set of the same weight has all of these.
         terms = [(program.covered[vehicle], 1.0) for vehicle in sorted(covered)]
-        rows.append(Row("another_set", terms, None, len(covered) - 1))
+        rows = rows.and_also([Row("another_set", terms, None, len(covered) - 1)])
         another = minimise(solver, rows, free, clock, keep=found.useful, most=program.most)
         if another.answer is Answer.IMPOSSIBLE:
             return

@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from budgetbuild.program.matrix import matrix_of
 from budgetbuild.program.solver import AT_MOST_ONE, NOTHING, Answer, Clock, Solution, Solver, minimise
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from budgetbuild.program.constraints import Row
+    from budgetbuild.program.matrix import Matrix
 
 SCORE_STEP, PRICE_STEP = 0.004, 0.05
 """First guess of the distance between bound and optimum, as a share of the bound, where the score or the price is
@@ -41,7 +45,7 @@ class Optimum:
 
 def optimise(  # noqa: PLR0913 - one argument per part of the question
     solver: Solver,
-    rows: Sequence[Row],
+    rows: Sequence[Row] | Matrix,
     costs: Sequence[float],
     clock: Clock,
     *,
@@ -49,6 +53,7 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
     first_step: float = SCORE_STEP,
     most: Mapping[int, int] = AT_MOST_ONE,
     known: Solution = NOTHING,
+    claimed: int | None = None,
 ) -> Optimum:
     """Minimise whole-number costs exactly.
 
@@ -67,14 +72,20 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
         first_step: First guess of the distance, as a share of the bound.
         most: Columns that may be more than 1, with the most that each may be.
         known: A choice that is there already, to be beaten.
+        claimed: What some choice is said to cost. It says how far to look first, and proves nothing: a wrong claim
+            makes the search longer, never its answer another one.
     """
+    rows = matrix_of(rows)
     everything = tuple(range(len(costs)) if among is None else among)
     relaxed = minimise(solver, rows, costs, clock, keep=everything, relaxed=True, most=most)
     if relaxed.answer is not Answer.PROVEN:
         stopped = relaxed.answer is Answer.UNKNOWN and known is not NOTHING
         return Optimum(replace(known, answer=Answer.FEASIBLE, bound=relaxed.bound) if stopped else relaxed, everything)
-    distance = min(1 + abs(relaxed.value) * first_step, max(0.0, known.value - 1 - relaxed.value))
-    farthest = max(relaxed.reduced.values(), default=0.0)
+    guess = 1 + abs(relaxed.value) * first_step
+    if claimed is not None and claimed >= relaxed.value - ROOM:
+        guess = max(1.0, claimed - relaxed.value)
+    distance = min(guess, max(0.0, known.value - 1 - relaxed.value))
+    farthest = relaxed.reduced[list(everything)].max(initial=0.0)
     best = known
     near: tuple[int, ...] | None = None
     while True:
@@ -94,7 +105,7 @@ def optimise(  # noqa: PLR0913 - one argument per part of the question
 
 def within(relaxed: Solution, distance: float) -> tuple[int, ...]:
     """Columns that a choice within `distance` of the bound can use."""
-    return tuple(i for i, reduced in relaxed.reduced.items() if reduced <= distance + ROOM)
+    return tuple(np.flatnonzero(relaxed.reduced <= distance + ROOM).tolist())
 
 
 def _stopped(best: Solution, found: Solution, relaxed: Solution, distance: float) -> Solution:

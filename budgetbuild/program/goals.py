@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.program.constraints import Row
+    from budgetbuild.program.matrix import Matrix
     from budgetbuild.program.program import Decisions
 
 
@@ -29,21 +30,23 @@ class Goal:
         costs: A whole number for each column, 0 for those that may be more than 1; what is to be maximised has a
             minus sign.
         first_step: First guess of how far the optimum lies from its linear bound, as a share of the bound.
+        claimed: What the least is said to be; where to look first, and no more than that, see `optimise`.
     """
 
     name: str
     costs: Sequence[float]
     first_step: float = SCORE_STEP
+    claimed: int | None = None
 
 
-def highest_score(program: Decisions) -> Goal:
-    """As many points as possible."""
-    return Goal("score", [-points for points in program.points])
+def highest_score(program: Decisions, claimed: int | None = None) -> Goal:
+    """As many points as possible; `claimed` is what the most is said to be, in thousandths."""
+    return Goal("score", [-points for points in program.points], claimed=None if claimed is None else -claimed)
 
 
-def lowest_price(program: Decisions) -> Goal:
-    """As little money as possible."""
-    return Goal("price", program.prices, PRICE_STEP)
+def lowest_price(program: Decisions, claimed: int | None = None) -> Goal:
+    """As little money as possible; `claimed` is what the least is said to be, in cents."""
+    return Goal("price", program.prices, PRICE_STEP, claimed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +74,14 @@ class Pursuit:
 
     Attributes:
         choice: One of the equally good choices.
-        held: All rows, among them one for each goal that is proven: nothing of it is given up.
+        held: All rows, among them one for each goal that is proven, so that nothing of it is given up; without what
+            columns that are not useful contribute.
         useful: Columns that such a choice can use.
         best: The same choice as the solver found it; `None` where it has none.
     """
 
     choice: Choice
-    held: tuple[Row, ...] = ()
+    held: Matrix | None = None
     useful: tuple[int, ...] = ()
     best: Solution | None = None
 
@@ -105,7 +109,7 @@ def achieve(
     """
     found = pursue(decisions, rows, goals, solver, clock, known)
     choice = found.choice
-    if choice.status is not Status.OPTIMAL or found.best is None:
+    if choice.status is not Status.OPTIMAL or found.best is None or found.held is None:
         return choice
     first = first_in_order(solver, decisions, found.held, found.best, found.useful, clock)
     if not any(goals[0].costs[i] for i in decisions.most):  # what is chosen does not say how much of those there is
@@ -127,7 +131,7 @@ def pursue(
     Raises:
         SolverError: The solver failed, or contradicts itself between the goals.
     """
-    held = [*decisions.rows, *rows]
+    held = decisions.matrix.and_also(rows)
     useful: tuple[int, ...] | None = None
     best: Solution | None = None
     bound: int | None = None
@@ -142,6 +146,7 @@ def pursue(
             first_step=goal.first_step,
             most=decisions.most,
             known=known if best is None else NOTHING,
+            claimed=goal.claimed,
         )
         answer = top.solution.answer
         if best is None:
@@ -158,11 +163,11 @@ def pursue(
             return Pursuit(Choice(Status.TIME_LIMIT, chosen, bool(found), bound, tuple(values)))
         best, useful = found, top.useful
         values.append(round(found.value))
-        held.append(at_most(f"{goal.name}_held", goal.costs, values[-1]))
+        held = held.among(useful).and_also([at_most(f"{goal.name}_held", goal.costs, values[-1], useful)])
     if best is None:
         raise ValueError("no goal to achieve")
     choice = Choice(Status.OPTIMAL, best.chosen, found=True, bound=bound, values=tuple(values))
-    return Pursuit(choice, tuple(held), useful or (), best)
+    return Pursuit(choice, held, useful or (), best)
 
 
 def _keeps(first: Solution, goals: Sequence[Goal], *, best_first: int | None) -> None:

@@ -250,11 +250,8 @@ def step_by_step(program: Program, rungs: Sequence[Rung], solver: Solver, clock:
         part = climb(program, rungs[:count], keep=keep)
         start, size = part.joint.starts[-1], len(program.columns)
         free = [*chosen, *range(start, start + size), *range(count * size, len(part.joint.columns))]
-        rows = [
-            *part.joint.rows,
-            *caps(part),
-            *([Row("taken", [(i, 1.0) for i in chosen], len(chosen))] if chosen else []),
-        ]
+        taken = [Row("taken", [(i, 1.0) for i in chosen], len(chosen))] if chosen else []
+        rows = part.joint.matrix.and_also([*caps(part), *taken])
         best = optimise(solver, rows, part.goals()[0].costs, clock, among=free).solution
         if best.answer not in (Answer.PROVEN, Answer.FEASIBLE):
             return NOTHING

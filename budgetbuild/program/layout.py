@@ -172,14 +172,9 @@ def _with_own_kit(device: Device, found: Candidates) -> list[Device]:
     """The device with each power kit that may be its own; the device alone where its kits are columns of their own."""
     if found.offer.weighing is not None:
         return [replace(device, alone=True)]
+    parts, price, points, tags = device.parts, device.price, device.points, device.tags
     return [
-        replace(
-            device,
-            parts=(*device.parts, *kit.parts),
-            price=device.price + kit.price,
-            tags=device.tags | kit.tags,
-            kit=kit,
-        )
+        Device((*parts, *kit.parts), price + kit.price, points, tags | kit.tags, device.use, device.subwoofer, kit)
         for kit in found.alone(device.current_a)
     ]
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from budgetbuild.program.constraints import CONSTRAINTS, Row
 from budgetbuild.program.layout import Column, Layout, lay_out
+from budgetbuild.program.matrix import Matrix, matrix_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -39,6 +40,11 @@ class Decisions:
     def points(self) -> list[float]:
         """Points of each column in whole thousandths."""
         return [float(column.points) for column in self.columns]
+
+    @cached_property
+    def matrix(self) -> Matrix:
+        """The rows as arrays."""
+        return matrix_of(self.rows)
 
     @cached_property
     def most(self) -> dict[int, int]:
@@ -76,12 +82,13 @@ def budget_cap(program: Decisions, cap: int) -> Row:
     return Row("budget_cap", terms_of(program.prices), None, cap)
 
 
-def at_most(name: str, costs: Sequence[float], value: float) -> Row:
-    """What was minimised is not above the least value, once that is proven.
+def at_most(name: str, costs: Sequence[float], value: float, among: Iterable[int] | None = None) -> Row:
+    """What was minimised is not above the least value, once that is proven; `among` are columns that can be used then.
 
     sum of cost x column <= value    [whole numbers; half of one is the solver's room for rounding]
     """
-    return Row(name, terms_of(costs), None, value + 0.5)
+    terms = terms_of(costs) if among is None else [(i, costs[i]) for i in among if costs[i]]
+    return Row(name, terms, None, value + 0.5)
 
 
 def terms_of(figures: Sequence[float]) -> Terms:

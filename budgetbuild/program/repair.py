@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Part
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from budgetbuild.program.matrix import Matrix
     from budgetbuild.program.program import Program
     from budgetbuild.program.solver import Clock, Solver
 
@@ -74,7 +75,7 @@ def fewest_changes(program: Program, before: Sequence[Part], cap: int, solver: S
     counted = Counted(program, before)
     counting, costs = counted.program(), counted.costs()
     within_cap = budget_cap(counting, cap)
-    reached = _reached(counting, [*counting.rows, within_cap], costs, solver, clock)
+    reached = _reached(counting, counting.matrix.and_also([within_cap]), costs, solver, clock)
     if reached is None:
         rows, goals = [within_cap], [Goal("changes", costs, CHANGES_STEP)]
     else:
@@ -88,9 +89,7 @@ def fewest_changes(program: Program, before: Sequence[Part], cap: int, solver: S
     return Mended(proposal, round(sum(costs[i] for i in choice.chosen)) + counted.at_first, fewest)
 
 
-def _reached(
-    counting: Program, rows: Sequence[Row], costs: Sequence[float], solver: Solver, clock: Clock
-) -> int | None:
+def _reached(counting: Program, rows: Matrix, costs: Sequence[float], solver: Solver, clock: Clock) -> int | None:
     """The fewest changes, where a choice among few columns has as few as the linear relaxation of all allows.
 
     Which columns: those that a good score at few changes needs, by the relaxation of both together. Changes alone tell

@@ -183,7 +183,7 @@ def best_protected(question: Uncertain, rising: int, cap: int, solver: Solver, c
     goals = (highest_score(program), lowest_price(program))
     rows = [budget_cap(program, cap), *(protected_cap(question, case, cap) for case in question.cases(rising))]
     while True:  # until the highest score known is one that keeps the cap in its dearest case
-        found = optimise(solver, [*program.rows, *rows], goals[0].costs, clock).solution
+        found = optimise(solver, program.matrix.and_also(rows), goals[0].costs, clock).solution
         if found.answer is Answer.IMPOSSIBLE:
             return Proposal(Status.INFEASIBLE)
         if found.answer is not Answer.PROVEN:
@@ -222,7 +222,7 @@ def least_dearest(question: Uncertain, rising: int, solver: Solver, clock: Clock
         SolverError: The solver failed.
     """
     program = question.program
-    cheapest = optimise(solver, program.rows, program.prices, clock, first_step=PRICE_STEP).solution
+    cheapest = optimise(solver, program.matrix, program.prices, clock, first_step=PRICE_STEP).solution
     if cheapest.answer is not Answer.PROVEN:
         return None
     low, count = round(cheapest.value), len(program.columns)
@@ -230,7 +230,8 @@ def least_dearest(question: Uncertain, rising: int, solver: Solver, clock: Clock
     above = [(count + k, -digit) for k, digit in enumerate(digits)]
     rows = [Row("dearest", [*question.terms(case), *above], None, low) for case in [(), *question.cases(rising)]]
     while digits:
-        found = optimise(solver, [*program.rows, *rows], [0.0] * count + digits, clock, first_step=PRICE_STEP).solution
+        held = program.matrix.and_also(rows)
+        found = optimise(solver, held, [0.0] * count + digits, clock, first_step=PRICE_STEP).solution
         if found.answer is not Answer.PROVEN:
             return None
         chosen = [i for i in found.chosen if i < count]

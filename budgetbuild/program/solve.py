@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from budgetbuild.program.goals import Choice, achieve, highest_score, lowest_price
 from budgetbuild.program.program import Program, budget_cap
@@ -33,13 +33,29 @@ class Proposal:
     bound: int | None = None
 
 
-def best(program: Program, cap: int, solver: Solver, clock: Clock) -> Proposal:
+class Worth(NamedTuple):
+    """What a build is worth: whole thousandths of a point, and what it costs in whole cents."""
+
+    score: int
+    total: int
+
+
+def best(program: Program, cap: int, solver: Solver, clock: Clock, claimed: Worth | None = None) -> Proposal:
     """The best build of a brief within a cap (cents).
+
+    Args:
+        program: Of the brief.
+        cap: Cents.
+        solver: Which solver.
+        clock: Time for all of it.
+        claimed: What the best build is said to be worth by someone else. It only says where to look first: whatever is
+            claimed, the answer is the same, and is proven without it.
 
     Raises:
         SolverError: The solver failed, or contradicts itself between the steps.
     """
-    goals = (highest_score(program), lowest_price(program))
+    score, total = claimed or (None, None)
+    goals = (highest_score(program, score), lowest_price(program, total))
     return proposed(program, achieve(program, [budget_cap(program, cap)], goals, solver, clock))
 
 

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pulp
 
 from budgetbuild.faults import SolverError
+from budgetbuild.program import cbc
+from budgetbuild.program.matrix import matrix_of
+from budgetbuild.program.model import Model
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from budgetbuild.program.constraints import Row
+    from budgetbuild.program.matrix import Floats, Matrix
+    from budgetbuild.program.model import Returned
 
 
 KNOWN_WRONG = ("1.14.",)
@@ -38,10 +44,6 @@ FINE = 1e-9
 
 WHOLE = 1e-5
 """How far a whole decision may be from 0 or 1; solvers work to 1e-6."""
-
-FEASIBLE_POINT = 2
-"""HiGHS' `kSolutionStatusFeasible`."""
-
 
 AT_MOST_ONE: Mapping[int, int] = MappingProxyType({})
 """No column may be more than 1."""
@@ -92,12 +94,17 @@ class Solver:
         """A PuLP solver with both gaps at 0 and one thread, so that the answer is exact and the same on every run."""
         if self.name == "highs":
             refuse_known_wrong(highs_version())
-        options = {"mip": whole, "msg": False, "gapRel": 0, "gapAbs": 0, "threads": 1, "timeLimit": time_limit}
         if self.name == "cbc":
             finely = [f"integerTolerance {FINE}"] if self.fine else []
-            return pulp.COIN_CMD(path=pulp.apis.coin_api.pulp_cbc_path, options=finely, **options)
+            path = pulp.apis.coin_api.pulp_cbc_path
+            return pulp.COIN_CMD(path=path, options=finely, **_options(whole=whole, time_limit=time_limit))
+        return pulp.HiGHS(**self.for_highs(whole=whole, time_limit=time_limit, presolve=presolve))
+
+    def for_highs(self, *, whole: bool, time_limit: float | None, presolve: bool) -> dict[str, Any]:
+        """What PuLP's HiGHS is told."""
         finer = {"mip_feasibility_tolerance": FINE} if self.fine else {}
-        return pulp.HiGHS(**options, **WITHOUT, **finer, **({} if presolve else {"presolve": "off"}))
+        options = _options(whole=whole, time_limit=time_limit)
+        return options | WITHOUT | finer | ({} if presolve else {"presolve": "off"})
 
     @property
     def version(self) -> str:
@@ -105,6 +112,10 @@ class Solver:
         if self.name == "cbc":
             return f"CBC (PuLP {pulp.__version__})"
         return f"HiGHS {highs_version()} (PuLP {pulp.__version__})"
+
+
+def _options(*, whole: bool, time_limit: float | None) -> dict[str, Any]:
+    return {"mip": whole, "msg": False, "gapRel": 0, "gapAbs": 0, "threads": 1, "timeLimit": time_limit}
 
 
 @cache
@@ -143,14 +154,15 @@ class Solution:
         value: Objective of the solution; meaningless unless proven or feasible.
         bound: No solution is better than this (minimised); `-inf` where nothing is known.
         chosen: Columns at 1 or more.
-        reduced: Reduced cost of each column of a relaxed solve: using it raises the objective by at least so much.
+        reduced: Reduced cost of each column of a relaxed solve: a choice with it costs at least so much more than the
+            bound; `inf` for columns that take no part.
     """
 
     answer: Answer
     value: float = 0.0
     bound: float = float("-inf")
     chosen: tuple[int, ...] = ()
-    reduced: Mapping[int, float] = field(default_factory=dict)
+    reduced: Floats = field(default_factory=lambda: np.empty(0), compare=False)
 
 
 NOTHING = Solution(Answer.IMPOSSIBLE, float("inf"), float("inf"))
@@ -158,7 +170,7 @@ NOTHING = Solution(Answer.IMPOSSIBLE, float("inf"), float("inf"))
 
 def minimise(  # noqa: PLR0913 - one argument per part of a solver call
     solver: Solver,
-    rows: Sequence[Row],
+    rows: Sequence[Row] | Matrix,
     costs: Sequence[float],
     clock: Clock,
     *,
@@ -182,78 +194,60 @@ def minimise(  # noqa: PLR0913 - one argument per part of a solver call
     """
     if clock.left == 0.0:
         return Solution(Answer.UNKNOWN)
-    kept = range(len(costs)) if keep is None else sorted(keep)
+    kept = np.arange(len(costs)) if keep is None else np.array(sorted(keep), dtype=np.intp)
+    mosts = np.ones(len(costs))
+    mosts[list(most)] = list(most.values())
+    model = Model(matrix_of(rows).renumbered(kept, len(costs)), np.array(costs, dtype=np.float64)[kept], mosts[kept])
+    if model.hopeless:
+        return NOTHING
+    if not len(kept):
+        return Solution(Answer.PROVEN, 0.0, 0.0, reduced=np.full(len(costs), np.inf))
+    found = _solve(solver, model, clock, relaxed=relaxed)
+    reduced = np.full(len(costs), np.inf)
+    if relaxed and found.answer is Answer.PROVEN:
+        reduced[kept] = found.reduced
+    return replace(found, chosen=tuple(kept[list(found.chosen)].tolist()), reduced=reduced)
+
+
+def _solve(solver: Solver, model: Model, clock: Clock, *, relaxed: bool) -> Solution:
     # HiGHS' presolve now and then calls a choice proven that breaks a row; HiGHS sees that in the end and gives up
-    # (`tests/data/highs_presolve_breaks_row.mps`). Without presolve it answers.
-    for presolve in (True, False) if solver.name == "highs" else (True,):
-        problem, variables = _state(rows, costs, kept, most)
-        if problem is None:
-            return NOTHING
-        engine = solver.make(whole=not relaxed, time_limit=clock.left, presolve=presolve)
+    # (`tests/data/highs_presolve_breaks_row.mps`). Without presolve it answers. Relaxations are faster without.
+    for presolve in (not relaxed, relaxed) if solver.name == "highs" else (True,):
         try:
-            problem.solve(engine)
+            came = _returned(solver, model, clock.left, relaxed=relaxed, presolve=presolve)
         except pulp.PulpSolverError as error:
             raise SolverError(str(error)) from error
-        found = _read(solver, problem, variables, relaxed=relaxed)
+        found = _read(model, came, relaxed=relaxed)
         if found.answer is not Answer.UNKNOWN or (clock.left is not None and clock.left <= IN_TIME):
             return found
     raise SolverError(f"{solver.version} gives up before its time is over")
 
 
-def _state(
-    rows: Sequence[Row], costs: Sequence[float], kept: Sequence[int], most: Mapping[int, int]
-) -> tuple[Any, dict[int, Any]]:
-    problem = pulp.LpProblem("build", pulp.LpMinimize)
-    # All are declared whole, also those that follow from the others: HiGHS' presolve goes wrong over the difference,
-    # calling possible programs impossible and parts of products proven (`tests/data/highs_*.mps`).
-    variables = {i: problem.add_variable(f"c{i}", 0, most.get(i, 1), pulp.LpInteger) for i in kept}
-    problem.setObjective(pulp.LpAffineExpression([(variables[i], costs[i]) for i in kept if costs[i]]))
-    for number, row in enumerate(rows):
-        terms = [(variables[i], coefficient) for i, coefficient in row.terms if i in variables]
-        if not terms:
-            if (row.low or 0) > 0 or (row.high is not None and row.high < 0):
-                return None, {}
-            continue
-        expression = pulp.LpAffineExpression(terms)
-        if row.low is not None and row.low == row.high:
-            problem.addConstraint(expression == row.low, f"r{number}")
-            continue
-        if row.low is not None:
-            problem.addConstraint(expression >= row.low, f"r{number}low")
-        if row.high is not None:
-            problem.addConstraint(expression <= row.high, f"r{number}high")
-    return problem, variables
-
-
-def _read(solver: Solver, problem: Any, variables: dict[int, Any], *, relaxed: bool) -> Solution:  # noqa: ANN401 - PuLP is untyped
-    if problem.status in (pulp.LpStatusInfeasible, pulp.LpStatusUnbounded):
-        return NOTHING
-    proven = problem.sol_status == pulp.LpSolutionOptimal
-    # A relaxation that was stopped is neither a bound nor a choice, whatever the solver calls it.
-    if not proven and (relaxed or problem.sol_status != pulp.LpSolutionIntegerFeasible):
-        return Solution(Answer.UNKNOWN)
-    value, bound = _objective(solver, problem, proven=proven)
-    if value is None:
-        return Solution(Answer.UNKNOWN, bound=bound)
-    values = {i: variable.varValue or 0.0 for i, variable in variables.items()}
-    if not relaxed and any(abs(x - round(x)) > WHOLE for x in values.values()):
-        raise SolverError("the solver answers with a part of a product")
-    return Solution(
-        Answer.PROVEN if proven else Answer.FEASIBLE,
-        value,
-        bound,
-        tuple(i for i, x in values.items() if x > HALF),
-        {i: variable.dj or 0.0 for i, variable in variables.items()} if relaxed else {},
-    )
-
-
-def _objective(solver: Solver, problem: Any, *, proven: bool) -> tuple[float | None, float]:  # noqa: ANN401 - PuLP is untyped
-    """Value and proven bound. HiGHS says "feasible" at the time limit even where it has found nothing: ask it."""
-    value = pulp.value(problem.objective) or 0.0
-    if proven:
-        return value, value
+def _returned(solver: Solver, model: Model, time_limit: float | None, *, relaxed: bool, presolve: bool) -> Returned:
     if solver.name == "cbc":
-        return value, float("-inf")
-    info = problem.solverModel.getInfo()
-    found = info.primal_solution_status == FEASIBLE_POINT
-    return (value if found else None), info.mip_dual_bound
+        return cbc.solved(model, solver.make(whole=not relaxed, time_limit=time_limit))
+    refuse_known_wrong(highs_version())
+    from budgetbuild.program import highs  # noqa: PLC0415 - another solver may be in use
+
+    return highs.solved(model, **solver.for_highs(whole=not relaxed, time_limit=time_limit, presolve=presolve))
+
+
+def _read(model: Model, came: Returned, *, relaxed: bool) -> Solution:
+    if came.status in (pulp.LpStatusInfeasible, pulp.LpStatusUnbounded):
+        return NOTHING
+    proven = came.sol_status == pulp.LpSolutionOptimal
+    # A relaxation that was stopped is neither a bound nor a choice, whatever the solver calls it.
+    if not proven and (relaxed or came.sol_status != pulp.LpSolutionIntegerFeasible):
+        return Solution(Answer.UNKNOWN)
+    if not proven and not came.found:
+        return Solution(Answer.UNKNOWN, bound=came.bound)
+    chosen = tuple(np.flatnonzero(came.values > HALF).tolist())
+    if relaxed:
+        bound, reduced = model.bound(came.prices)
+        return Solution(Answer.PROVEN, bound, bound, chosen, reduced)
+    if (abs(came.values - came.values.round()) > WHOLE).any():
+        raise SolverError("the solver answers with a part of a product")
+    value = float(model.costs @ came.values)
+    if proven:
+        return Solution(Answer.PROVEN, value, value, chosen)
+    return Solution(Answer.FEASIBLE, value, came.bound, chosen)

@@ -19,6 +19,7 @@ from budgetbuild.program.solver import Answer, Clock, Solution, Solver, minimise
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from budgetbuild.program.matrix import Matrix
     from budgetbuild.program.program import Decisions
 
 Terms = list[tuple[int, float]]
@@ -30,7 +31,7 @@ LARGEST_WEIGHT = 1e5
 
 
 def first_in_order(
-    solver: Solver, program: Decisions, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
+    solver: Solver, program: Decisions, rows: Matrix, found: Solution, useful: Sequence[int], clock: Clock
 ) -> Solution:
     """The first build in order among those that satisfy `rows` (which fix score and price).
 
@@ -42,10 +43,10 @@ def first_in_order(
         useful: Columns that such builds can use.
         clock: Time left.
     """
-    ties, others = [found], list(rows)
+    ties, others = [found], rows
     free = [0.0] * len(program.columns)
     while len(ties) <= FEW:
-        others.append(_unlike(program, ties[-1]))
+        others = others.and_also([_unlike(program, ties[-1])])
         another = minimise(solver, others, free, clock, keep=useful, most=program.most)
         if another.answer is Answer.IMPOSSIBLE:
             return min(ties, key=lambda tie: order_of(program, tie.chosen))
@@ -74,11 +75,11 @@ def _rank(program: Decisions, i: int) -> Rank:
 
 
 def _settle(
-    solver: Solver, program: Decisions, rows: Sequence[Row], found: Solution, useful: Sequence[int], clock: Clock
+    solver: Solver, program: Decisions, rows: Matrix, found: Solution, useful: Sequence[int], clock: Clock
 ) -> Solution:
     """The first build in order, without listing them; `found` where time runs out."""
     free = [0.0] * len(program.columns)
-    settled: list[Row] = list(rows)
+    settled = rows
     for step in _steps(_ranking(program, useful)):
         costs = list(free)
         for terms, weight in step:
@@ -88,9 +89,9 @@ def _settle(
         if best.answer is not Answer.PROVEN:
             return replace(found, answer=Answer.FEASIBLE)
         found, chosen = best, set(best.chosen)
-        for terms, _ in step:
-            value = sum(coefficient for column, coefficient in terms if column in chosen)
-            settled.append(Row("settled", terms, value, value))
+        values = [sum(coefficient for column, coefficient in terms if column in chosen) for terms, _ in step]
+        fixed = zip(step, values, strict=True)
+        settled = settled.and_also(Row("settled", terms, value, value) for (terms, _), value in fixed)
     return found
 
 
