@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.items import (
@@ -30,7 +32,7 @@ from budgetbuild.catalogue.limits import DEFAULT_LIMITS, Limits
 from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from budgetbuild.catalogue.fresh import Fresh
     from budgetbuild.catalogue.promotion import DiscountCeiling, Promotion
@@ -208,9 +210,9 @@ class Text:
     text: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Catalogue:
-    """A sound catalogue: every product of every sheet, and what to solve.
+    """A sound catalogue: every product of every sheet, and what to solve. Nothing in it ever changes.
 
     Attributes:
         labour_hours: Hours by work.
@@ -248,25 +250,33 @@ class Catalogue:
     warnings: tuple[Fault, ...] = ()
     fresh: Fresh | None = None
 
-    def products(self) -> tuple[Product, ...]:
-        """Every product, sheet by sheet."""
+    def sheets(self) -> tuple[tuple[Product, ...], ...]:
+        """The products of every sheet, in the order of the sheets."""
         return (
-            *self.head_units,
-            *self.converters,
-            *self.speakers,
-            *self.subwoofers,
-            *self.boxes,
-            *self.amplifiers,
-            *self.power_kits,
-            *self.signal_leads,
-            *self.speaker_cables,
-            *self.aerials,
-            *self.fitting_kits,
-            *self.deadening,
+            self.head_units,
+            self.converters,
+            self.speakers,
+            self.subwoofers,
+            self.boxes,
+            self.amplifiers,
+            self.power_kits,
+            self.signal_leads,
+            self.speaker_cables,
+            self.aerials,
+            self.fitting_kits,
+            self.deadening,
         )
 
-    def by_sku(self) -> dict[str, Product]:
+    def products(self) -> tuple[Product, ...]:
+        """Every product, sheet by sheet."""
+        return tuple(chain.from_iterable(self.sheets()))
+
+    def by_sku(self) -> Mapping[str, Product]:
         """Every product, by its SKU."""
+        return self._by_sku
+
+    @cached_property
+    def _by_sku(self) -> Mapping[str, Product]:
         return {product.sku: product for product in self.products()}
 
     def texts_for(self, place: TextPlace, about: str = "") -> tuple[str, ...]:

@@ -80,7 +80,7 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
         ohms: Distinct loads of the candidates of each location, ascending; locations without any are not covered.
     """
     found: list[Arrangement] = []
-    for amplifier in offer.offered(offer.catalogue.amplifiers, Role.AMPLIFIER):
+    for amplifier in offer.useful(offer.catalogue.amplifiers, Role.AMPLIFIER):
         if not offer.narrowing.permits(Part(Role.AMPLIFIER, amplifier.sku)):
             continue
         sections = _sections(amplifier, ohms)

@@ -9,13 +9,16 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from budgetbuild.catalogue.items import Product
+from budgetbuild.catalogue.kinds import OneBrand
 from budgetbuild.catalogue.names import fold
+from budgetbuild.program.shelf import Shelf
 from budgetbuild.trade import money
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 
     from budgetbuild.build import Part, Role
+    from budgetbuild.catalogue.items import FittingKit
     from budgetbuild.catalogue.kinds import Work
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
     from budgetbuild.program.options import Option, Tags
@@ -59,6 +62,7 @@ class Offer:
         weighing: What counts of the money when candidates are compared; `None` = the price alone.
         lines_count: Whether something outside the brief counts lines: candidates then stay apart unless they have as
             many lines in each role.
+        shelf: What other offers of the same products share with this one; `None` = nothing does.
     """
 
     catalogue: Catalogue
@@ -68,6 +72,16 @@ class Offer:
     watched: frozenset[str] = frozenset()
     weighing: Weighing | None = None
     lines_count: bool = False
+    shelf: Shelf | None = field(default=None, repr=False, compare=False)
+
+    @cached_property
+    def shared(self) -> Shelf:
+        """What is the same for every brief and vehicle of these products."""
+        return self.shelf if self.shelf and self.shelf.holds(self.catalogue) else Shelf(self.catalogue)
+
+    def sight(self) -> Hashable:
+        """Everything of the brief that decides which products are offered, and which stand in for which."""
+        return self.terms, self._left_out, self.brief.one_brand is OneBrand.NO, self.watched
 
     @cached_property
     def terms(self) -> tuple[str, ...]:
@@ -85,6 +99,15 @@ class Offer:
             products = (product for product in products if self.narrowing.may_use(role, product.sku))
         kept = [p for p in products if p.active and not (barred and (fold(p.sku) in barred or fold(p.brand) in barred))]
         return sorted(kept, key=lambda product: product.sku)
+
+    def useful(self, products: Sequence[P], role: Role) -> list[P]:
+        """Of the products of a sheet those that may fill a role in some best build, in SKU order."""
+        return self.shared.useful(self, products, role)
+
+    @cached_property
+    def fitting_kits(self) -> list[FittingKit]:
+        """Fitting kits that fit the vehicle, on offer or not."""
+        return self.shared.kits(self.vehicle)
 
     def permitted(self, options: Iterable[T]) -> Iterator[T]:
         """The candidates whose parts may fill their roles, where the offer is narrowed."""
@@ -104,16 +127,12 @@ class Offer:
         bought = tuple(parts)
         found: set[int | tuple[str, int] | tuple[str, str, int]] = set()
         for part in bought:
-            found |= self.terms_met(self._products[part.sku])
+            found |= self.terms_met(self.catalogue.by_sku()[part.sku])
             if part.sku in self.watched:
                 found.add((part.sku, part.quantity))
         if self.lines_count:
             found |= {("lines", role, count) for role, count in Counter(part.role for part in bought).items()}
         return frozenset(found)
-
-    @cached_property
-    def _products(self) -> dict[str, Product]:
-        return self.catalogue.by_sku()
 
     def labour(self, work: Work, quantity: Fraction = Fraction(1)) -> int:
         """Price of one piece of work in cents; 0 where the brief is not fitted.

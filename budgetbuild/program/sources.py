@@ -57,11 +57,7 @@ def kept_unit(offer: Offer) -> KeptUnit:
 
 def fitting_kits(offer: Offer) -> list[FittingKit]:
     """Head-unit fitting kits on offer for the vehicle."""
-    return [
-        kit
-        for kit in offer.offered(offer.catalogue.fitting_kits)
-        if kit.fits is KitFor.HEAD_UNIT and fit.kit_fits(kit, offer.vehicle)
-    ]
+    return [kit for kit in offer.offered(offer.fitting_kits) if kit.fits is KitFor.HEAD_UNIT]
 
 
 def converter_kits(offer: Offer) -> list[FittingKit] | None:
@@ -70,9 +66,9 @@ def converter_kits(offer: Offer) -> list[FittingKit] | None:
     def named(kit: FittingKit) -> bool:
         return kit.fits is KitFor.CONVERTER and fit.kit_names(kit, offer.vehicle)
 
-    if not any(named(kit) for kit in offer.catalogue.fitting_kits):
+    if not any(map(named, offer.fitting_kits)):
         return None
-    return [kit for kit in offer.offered(offer.catalogue.fitting_kits) if named(kit)]
+    return [kit for kit in offer.offered(offer.fitting_kits) if named(kit)]
 
 
 def aerials(offer: Offer) -> list[Aerial]:
@@ -103,7 +99,8 @@ def _head_units(offer: Offer) -> list[Source]:
     without = [Option((), 0)]
     return [
         _source(offer, unit, (kit, aerial))
-        for unit in fitting_units(offer)
+        for unit in offer.useful(offer.catalogue.head_units, Role.HEAD_UNIT)
+        if fit.opening_takes(offer.vehicle.opening, unit.opening)
         for kit, aerial in every(kits, with_aerial if unit.digital_radio else without)
     ]
 
@@ -111,7 +108,7 @@ def _head_units(offer: Offer) -> list[Source]:
 def _converters(offer: Offer) -> list[Source]:
     kits = converter_kits(offer)
     choices = [Option((), 0)] if kits is None else accessory(offer, kits, Role.SOURCE_KIT)
-    units = offer.offered(offer.catalogue.converters)
+    units = offer.useful(offer.catalogue.converters, Role.CONVERTER)
     return [_source(offer, unit, (kit,)) for unit in units for kit in choices]
 
 
