@@ -18,7 +18,7 @@ from budgetbuild.planning.promotion.promotions import Solving, solve_promotions
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
-from budgetbuild.program.solve import best
+from budgetbuild.program.solve import Worth, best
 from budgetbuild.program.solver import Clock, Solver
 from budgetbuild.quoting import told
 
@@ -138,8 +138,9 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
         SolverError: The two disagree.
     """
     clock = Clock(run.time_limit_s)
-    proposal = best(program, tier.cap, run.solver, clock)
     point = curve.at(tier.cap)
+    claimed = Worth(point.score, point.total) if point else None
+    proposal = best(program, tier.cap, run.solver, clock, claimed=claimed)
     if proposal.status is not Status.TIME_LIMIT and (proposal.score, proposal.total) != _worth(point):
         raise SolverError(
             f"{curve.brief.name}, {tier.name}: the integer program says {proposal.score} thousandths for "

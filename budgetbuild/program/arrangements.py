@@ -18,6 +18,7 @@ from budgetbuild.catalogue.names import fold
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Load, Option
+from budgetbuild.program.useful import useful
 from budgetbuild.trade import amplifiers, score
 from budgetbuild.trade.figures import at_least, at_most
 
@@ -80,7 +81,7 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
         ohms: Distinct loads of the candidates of each location, ascending; locations without any are not covered.
     """
     found: list[Arrangement] = []
-    for amplifier in offer.useful(offer.catalogue.amplifiers, Role.AMPLIFIER):
+    for amplifier in useful(offer, offer.catalogue.amplifiers, Role.AMPLIFIER):
         if not offer.narrowing.permits(Part(Role.AMPLIFIER, amplifier.sku)):
             continue
         sections = _sections(amplifier, ohms)

@@ -151,4 +151,5 @@ def peeled(
     place = np.empty(len(classes), dtype=np.intp)
     place[order] = np.arange(len(order))
     kept = np.concatenate(stay) if stay else order
-    return kept[np.argsort(place[kept])].tolist()
+    positions: list[int] = kept[np.argsort(place[kept])].tolist()
+    return positions

@@ -15,7 +15,7 @@ from budgetbuild.program.shelf import Shelf
 from budgetbuild.trade import money
 
 if TYPE_CHECKING:
-    from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Hashable, Iterable, Iterator, Mapping
 
     from budgetbuild.build import Part, Role
     from budgetbuild.catalogue.items import FittingKit
@@ -99,10 +99,6 @@ class Offer:
             products = (product for product in products if self.narrowing.may_use(role, product.sku))
         kept = [p for p in products if p.active and not (barred and (fold(p.sku) in barred or fold(p.brand) in barred))]
         return sorted(kept, key=lambda product: product.sku)
-
-    def useful(self, products: Sequence[P], role: Role) -> list[P]:
-        """Of the products of a sheet those that may fill a role in some best build, in SKU order."""
-        return self.shared.useful(self, products, role)
 
     @cached_property
     def fitting_kits(self) -> list[FittingKit]:

@@ -1,92 +1,19 @@
-"""The shelf: what a catalogue offers whatever the vehicle, sorted once and shared by all briefs and vehicles.
-
-A product is superfluous in every vehicle where another that nothing can tell apart from it but by price, rating and
-figures of which less is better (a depth, a current) is no dearer, rated no lower and no greater in any of them.
-"""
+"""The shelf: what is the same for every brief and vehicle of one catalogue, shared by all of them."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-import numpy as np
-
-from budgetbuild.catalogue.items import Amplifier, Box, Converter, HeadUnit, Product, Speaker, Subwoofer
-from budgetbuild.catalogue.kinds import OneBrand
 from budgetbuild.catalogue.names import fold
-from budgetbuild.program.dominance import peeled
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable, Sequence
+    from collections.abc import Callable, Hashable
 
-    from budgetbuild.build import Role
     from budgetbuild.catalogue.items import FittingKit
     from budgetbuild.catalogue.shop import Catalogue, Vehicle
-    from budgetbuild.program.offer import Offer
 
-P = TypeVar("P", bound=Product)
 R = TypeVar("R")
-
-FITS_ANYTHING = -1.0
-"""A dimension that is not known refuses no place: less than any that is."""
-
-
-class Seen(NamedTuple):
-    """What the trade rules see of a product beside its price, rating and brand.
-
-    Attributes:
-        alike: What must be the same where one stands in for another.
-        less: Figures of which less is better.
-    """
-
-    alike: Callable[[Any], Hashable]
-    less: Callable[[Any], tuple[float, ...]]
-
-
-def _outside(product: Subwoofer | Box) -> tuple[float, ...]:
-    """Outside dimensions, the base either way round."""
-    width, height, depth = map(_or_any, (product.width_mm, product.height_mm, product.depth_mm))
-    return min(width, depth), max(width, depth), height
-
-
-def _or_any(size_mm: float | None) -> float:
-    return FITS_ANYTHING if size_mm is None else size_mm
-
-
-def _amplifier(one: Amplifier) -> Hashable:
-    """Without a fuse rating the class says what current it draws; with one it does not matter."""
-    ratings = (one.w_at_4, one.w_at_2, one.min_ohm, one.bridged_w_at_4, one.min_bridged_ohm)
-    sub = (one.sub_w_at_4, one.sub_w_at_2, one.sub_w_at_1, one.sub_min_ohm)
-    return one.channels, *ratings, *sub, one.amplifier_class if one.fuse_a is None else "fused"
-
-
-def _subwoofer(one: Subwoofer) -> Hashable:
-    return one.type, one.ohm, one.coils, one.rms_w, one.size_mm, one.box_litres_min, one.box_litres_max, one.fuse_a
-
-
-SEEN: dict[type[Product], Seen] = {
-    HeadUnit: Seen(lambda u: (u.opening, u.internal_w, u.digital_radio), lambda u: (-u.preout_pairs,)),
-    Converter: Seen(lambda _: 0, lambda c: (-c.output_pairs,)),
-    Speaker: Seen(lambda s: (s.type, s.size_mm, s.ohm, s.rms_w), lambda s: (_or_any(s.depth_mm),)),
-    Subwoofer: Seen(_subwoofer, _outside),
-    Box: Seen(lambda b: (b.cutout_mm, b.drivers, b.litres), _outside),
-    Amplifier: Seen(_amplifier, lambda a: (a.fuse_a or 0.0,)),
-}
-"""Sheets whose products are sorted; those of the others are few, or seen only through a vehicle."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sorted:
-    """Products of a sheet that a brief may be offered.
-
-    Attributes:
-        useful: Those that no other makes superfluous, in SKU order.
-        class_of: All that nothing can tell apart but by price, rating and figures, by the SKU of each.
-    """
-
-    useful: tuple[Product, ...]
-    class_of: dict[str, tuple[Product, ...]]
 
 
 class Shelf:
@@ -108,24 +35,6 @@ class Shelf:
         found: R = self._known[key]
         return found
 
-    def useful(self, offer: Offer, products: Sequence[P], role: Role) -> list[P]:
-        """Products of one sheet that may fill a role in some best build, in SKU order; see `Offer.offered`.
-
-        Where lines are counted, or more than the price counts, only the candidates of a build can be compared: then
-        none is left out here.
-        """
-        only = offer.narrowing.only.get(role)
-        if not products or offer.weighing is not None or offer.lines_count or only is not None:
-            return offer.offered(products, role)
-        found = self.once((type(products[0]), offer.sight()), lambda: _sort(offer, products))
-        barred = {part.sku for part in offer.narrowing.never.get(role, ())}.intersection(found.class_of)
-        if not barred:
-            return list(found.useful)  # type: ignore[arg-type]
-        again = {product.sku: product for sku in barred for product in found.class_of[sku]}
-        rest = _unbeaten(offer, [product for sku, product in again.items() if sku not in barred])
-        kept = [product for product in found.useful if product.sku not in again]
-        return sorted([*kept, *rest, *(again[sku] for sku in barred)], key=lambda product: product.sku)  # type: ignore[list-item]
-
     def kits(self, vehicle: Vehicle) -> list[FittingKit]:
         """Fitting kits that list a vehicle by name, or any vehicle; on offer or not, in the order of the sheet."""
         named = self._kits.get(fold(vehicle.name), [])
@@ -139,34 +48,3 @@ class Shelf:
             for name in {*kit.vehicles, *([None] if kit.any_vehicle else [])}:
                 found.setdefault(name, []).append(i)
         return found
-
-
-def _sort(offer: Offer, products: Sequence[P]) -> Sorted:
-    offered = offer.offered(products)
-    classes: dict[Hashable, list[P]] = {}
-    for product in offered:
-        classes.setdefault(_class(offer, product), []).append(product)
-    class_of = {product.sku: members for some in classes.values() for members in (tuple(some),) for product in some}
-    return Sorted(tuple(_unbeaten(offer, offered)), class_of)
-
-
-def _class(offer: Offer, product: Product) -> Hashable:
-    brand = "" if offer.brief.one_brand is OneBrand.NO else fold(product.brand)
-    watched = product.sku if product.sku in offer.watched else ""
-    return SEEN[type(product)].alike(product), brand, offer.terms_met(product), watched
-
-
-def _unbeaten(offer: Offer, products: Sequence[P]) -> list[P]:
-    """Of products in SKU order those that no other of its class makes superfluous.
-
-    Of two at one price only the first in SKU order can make the other superfluous, however much better the other is
-    rated: both may earn the same points in the end, and then the first is what a tie asks for.
-    """
-    if not products:
-        return []
-    numbers: dict[Hashable, int] = {}
-    classes = np.array([numbers.setdefault(_class(offer, product), len(numbers)) for product in products])
-    less = SEEN[type(products[0])].less
-    better = np.array([(product.rating or 0.0, *(-figure for figure in less(product))) for product in products])
-    order = np.lexsort((np.arange(len(products)), [product.price for product in products], classes))
-    return [products[i] for i in sorted(peeled(order, classes, better))]

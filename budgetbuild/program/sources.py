@@ -11,6 +11,7 @@ from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Option, Source
+from budgetbuild.program.useful import useful
 from budgetbuild.trade import fit, score
 
 if TYPE_CHECKING:
@@ -99,7 +100,7 @@ def _head_units(offer: Offer) -> list[Source]:
     without = [Option((), 0)]
     return [
         _source(offer, unit, (kit, aerial))
-        for unit in offer.useful(offer.catalogue.head_units, Role.HEAD_UNIT)
+        for unit in useful(offer, offer.catalogue.head_units, Role.HEAD_UNIT)
         if fit.opening_takes(offer.vehicle.opening, unit.opening)
         for kit, aerial in every(kits, with_aerial if unit.digital_radio else without)
     ]
@@ -108,7 +109,7 @@ def _head_units(offer: Offer) -> list[Source]:
 def _converters(offer: Offer) -> list[Source]:
     kits = converter_kits(offer)
     choices = [Option((), 0)] if kits is None else accessory(offer, kits, Role.SOURCE_KIT)
-    units = offer.useful(offer.catalogue.converters, Role.CONVERTER)
+    units = useful(offer, offer.catalogue.converters, Role.CONVERTER)
     return [_source(offer, unit, (kit,)) for unit in units for kit in choices]
 
 

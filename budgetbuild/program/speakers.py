@@ -11,6 +11,7 @@ from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Load, Option, Sounder
 from budgetbuild.program.sources import accessory
+from budgetbuild.program.useful import useful
 from budgetbuild.trade import amplifiers, fit, loads, score
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
     weights = offer.catalogue.weights
     weight = weights.front if location is Location.FRONT else weights.rear
     listed = location_kits(offer, location)
-    for speaker in offer.useful(offer.catalogue.speakers, ROLES[location]):
+    for speaker in useful(offer, offer.catalogue.speakers, ROLES[location]):
         if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:
             continue
         for adapter in adapters(offer, speaker, location, listed):
@@ -65,11 +66,7 @@ def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
 
 def location_kits(offer: Offer, location: Location) -> list[FittingKit]:
     """Speaker adapters on offer for a location of the vehicle, whatever size they take."""
-    return [
-        kit
-        for kit in offer.offered(offer.fitting_kits)
-        if kit.fits is KitFor.SPEAKER and kit.location is location
-    ]
+    return [kit for kit in offer.offered(offer.fitting_kits) if kit.fits is KitFor.SPEAKER and kit.location is location]
 
 
 def adapters(offer: Offer, speaker: Speaker, location: Location, listed: Sequence[FittingKit]) -> list[Option]:
@@ -90,13 +87,13 @@ def adapters(offer: Offer, speaker: Speaker, location: Location, listed: Sequenc
 def _bass(offer: Offer) -> Iterator[Sounder]:
     boxes = [
         box
-        for box in offer.useful(offer.catalogue.boxes, Role.BOX)
+        for box in useful(offer, offer.catalogue.boxes, Role.BOX)
         if fit.boot_fits(
             box.width_mm, box.height_mm, box.depth_mm, offer.vehicle, offer.catalogue.settings.limits
         ).allowed
     ]
     chosen: BoxChoices = {}
-    for subwoofer in offer.useful(offer.catalogue.subwoofers, Role.BASS):
+    for subwoofer in useful(offer, offer.catalogue.subwoofers, Role.BASS):
         if subwoofer.type is SubwooferType.DRIVER:
             yield from _boxed(offer, subwoofer, boxes, chosen)
         elif fit.boot_fits(
