@@ -13,6 +13,8 @@ from defusedxml.ElementTree import fromstring
 
 from budgetbuild.catalogue.cells import telling
 
+LETTERS = 26
+"""Columns whose name is one letter."""
 LEAST_AREA = 2_000_000
 """Cells in a rectangle that are always affordable."""
 MOST_AREA_PER_CELL = 20
@@ -28,6 +30,7 @@ _CELL = re.compile(rb'<c r="([A-Z]{1,3})(\d+)"')
 _ANY_CELL = re.compile(rb"<c[ >/]")
 _ADDRESS = re.compile(rb'\br="([A-Z]{1,3})(\d+)"')
 _ERROR = re.compile(rb'<c\b(?=[^>]*\bt="e")([^>]*)>(?:(?!</c>).)*?<v>([^<]*)</v>', re.DOTALL)
+_HAS_FORMULA = re.compile(rb"<f\b")
 _FORMULA = re.compile(rb"<c\b([^>]*)>\s*<f\b(?:[^>]*/>|[^>]*>[^<]*</f>)\s*(?:<v\b[^>/]*>([^<]*)</v>)?")
 _MERGED = re.compile(rb'<mergeCell\b[^>]*\bref="([A-Z]+)(\d+):([A-Z]+)(\d+)"')
 _DIMENSION = re.compile(rb'<dimension\b[^>]*\bref="(?:[A-Z]+\d+:)?([A-Z]+)(\d+)"')
@@ -92,17 +95,19 @@ def telling_styles(styles: bytes) -> dict[int, str]:
 
 def look(xml: bytes, styles: dict[int, str]) -> Look:
     """Look at the XML of one sheet; `styles` are those of `telling_styles`."""
-    rows = _ROW.findall(xml)
-    addresses = _CELL.findall(xml)
-    cells = len(_ANY_CELL.findall(xml))
-    if not _usual(xml, cells, len(addresses)):
+    rows, cells = _ROW.findall(xml), xml.count(b"<c ")
+    small = _is_small(xml, len(rows), cells)
+    addresses = [] if small else _CELL.findall(xml)
+    if not small:
+        cells = len(_ANY_CELL.findall(xml))
+    if not _usual(xml) or not (small or cells == len(addresses)):
         return Look(plain=False, cells=cells, rows=len(rows))
     last_row = max(map(int, {row for _, row in addresses}), default=0)
     last_column = max(map(column_number, {column for column, _ in addresses}), default=0)
     declared = [column_number(letters) * int(row) for letters, row in _DIMENSION.findall(xml)]
     area = max(last_row * last_column, *declared, 0)
     return Look(
-        plain=area <= max(LEAST_AREA, cells * MOST_AREA_PER_CELL),
+        plain=area <= _affordable(cells),
         cells=cells,
         rows=len(rows),
         hidden_rows=_hidden(rows),
@@ -113,15 +118,24 @@ def look(xml: bytes, styles: dict[int, str]) -> Look:
     )
 
 
-def _usual(xml: bytes, cells: int, addressed: int) -> bool:
+def _affordable(cells: int) -> int:
+    """The largest rectangle that the fast reader may spread a number of cells over."""
+    return max(LEAST_AREA, cells * MOST_AREA_PER_CELL)
+
+
+def _is_small(xml: bytes, rows: int, cells: int) -> bool:
+    """Whether every cell has an address that lies in an affordable rectangle of columns of one letter.
+
+    It is so in most sheets, and is seen without taking the addresses out.
+    """
+    digits = len(str(rows))
+    far = re.compile(rb'<c(?! r="[A-Z]\d{1,%d}")[ >/]' % digits)
+    return LETTERS * 10**digits <= _affordable(cells) and not far.search(xml)
+
+
+def _usual(xml: bytes) -> bool:
     """Whether the XML is written the way in which the patterns here look for things."""
-    return (
-        b"<worksheet" in xml
-        and cells == addressed
-        and b"='" not in xml
-        and b"<!--" not in xml
-        and b"<![CDATA[" not in xml
-    )
+    return b"<worksheet" in xml and b"='" not in xml and b"<!--" not in xml and b"<![CDATA[" not in xml
 
 
 def _hidden(rows: list[bytes]) -> tuple[int, ...]:
@@ -151,7 +165,7 @@ def _errors(xml: bytes) -> dict[Place, str]:
 
 def _hollow(xml: bytes) -> frozenset[Place]:
     """Formulas without a stored value; an empty text is a value, and its cell says that it holds text."""
-    if b"<f" not in xml:
+    if not _HAS_FORMULA.search(xml):
         return frozenset()
     return frozenset(
         _place(attributes) for attributes, value in _FORMULA.findall(xml) if not value and b't="str"' not in attributes
@@ -160,8 +174,9 @@ def _hollow(xml: bytes) -> frozenset[Place]:
 
 def _formatted(xml: bytes, styles: dict[int, str]) -> dict[Place, str]:
     """Number formats that say more than the number, where a cell has one."""
-    if not styles:
+    used = [index for index in styles if b's="%d"' % index in xml]
+    if not used:
         return {}
-    indexes = b"|".join(str(index).encode() for index in styles)
+    indexes = b"|".join(str(index).encode() for index in used)
     pattern = re.compile(rb'<c\b(?=[^>]*\bs="(' + indexes + rb')")([^>]*[^/>])>')
     return {_place(attributes): styles[int(index)] for index, attributes in pattern.findall(xml)}

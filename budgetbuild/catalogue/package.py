@@ -28,8 +28,9 @@ MOST_FILE_BYTES = 50 * MEGABYTE
 MOST_UNZIPPED_BYTES = 500 * MEGABYTE
 MOST_RATIO = 200
 RATIO_COUNTS_FROM = 10 * MEGABYTE
-_BOASTS = re.compile(rb'\b(?:count|uniqueCount)="\d{8,}"')
-"""Counts for which a reader would set memory aside before it sees a single entry."""
+_BOASTS = re.compile(rb'ount="(?:(?<=\bcount=")|(?<=\buniqueCount="))\d{8,}"')
+"""Counts for which a reader would set memory aside before it sees a single entry; a pattern that begins with plain
+letters is looked for many times faster."""
 _WIDE = (b"\xff\xfe", b"\xfe\xff", b"<\0", b"\0<", b"\0\0")
 """How text in two or four bytes a character begins."""
 _ZIP, _OLE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"

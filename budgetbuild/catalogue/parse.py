@@ -22,7 +22,7 @@ from budgetbuild.catalogue.schema import NUMERIC, Column, Kind, key
 from budgetbuild.catalogue.units import CURRENCY_MARKS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
 Value = str | int | float | bool | StrEnum | tuple[str, ...] | Decimal
 """What a sound cell gives; see `parse_number` for the numeric kinds."""
@@ -52,6 +52,15 @@ def parse_cell(value: RawValue, column: Column, hints: Hints) -> Value | Problem
     if column.kind in NUMERIC:
         return parse_number(value, column, hints)
     return _PARSERS[column.kind](value, column)
+
+
+def is_plain_text(texts: Iterable[str], column: Column) -> bool:
+    """Whether every text of a column of texts is its own value."""
+    most = LONGEST_PROSE if column.kind is Kind.PROSE else LONGEST_TEXT
+    different = set(texts)
+    return max(map(len, different), default=0) <= most and not (
+        column.kind is Kind.SKU and any(map(_SCIENTIFIC.fullmatch, different))
+    )
 
 
 def _text(value: RawValue, column: Column) -> str | Problem:

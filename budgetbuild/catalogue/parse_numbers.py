@@ -176,12 +176,18 @@ def _type_it(column: Column) -> str:
     return f"type the number alone{measure(column) and f',{measure(column)}'}"
 
 
-def _outside(number: Decimal, column: Column) -> Problem | None:
-    """A number outside the column's range."""
+def is_in_range(number: Decimal | float, column: Column) -> bool:
+    """Whether a number lies in the column's range; a float is compared as `repr` writes it."""
+    exact = number if isinstance(number, Decimal) else Decimal(repr(number))
     high = column.high if column.kind is not Kind.MONEY or column.high is not None else MOST_MONEY
     low = column.low if column.low is not None or column.kind is not Kind.MONEY else 0
-    too_low = (column.positive and number <= 0) or (low is not None and number < Decimal(str(low)))
-    if not too_low and (high is None or number <= Decimal(str(high))):
+    too_low = (column.positive and exact <= 0) or (low is not None and exact < Decimal(str(low)))
+    return not too_low and (high is None or exact <= Decimal(str(high)))
+
+
+def _outside(number: Decimal, column: Column) -> Problem | None:
+    """A number outside the column's range."""
+    if is_in_range(number, column):
         return None
     mend = "write a percentage with its sign, such as 5 %, or 0.05" if column.kind is Kind.SHARE else "correct it"
     return Problem("out-of-range", wanted(column), mend)

@@ -10,7 +10,8 @@ import datetime as dt
 import io
 import warnings
 from dataclasses import dataclass
-from functools import lru_cache
+from itertools import islice
+from types import NoneType
 from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.cells import DateValue, ErrorValue, Formatted, NoStoredValue, RawValue, telling, tidy
@@ -19,6 +20,8 @@ from budgetbuild.catalogue.package import Package, refuse
 from budgetbuild.faults import UserInputError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from openpyxl.cell.cell import Cell, MergedCell
     from openpyxl.worksheet.worksheet import Worksheet
 
@@ -107,7 +110,8 @@ def _fast(package: Package, sheets: list[SheetPart], looks: list[Look]) -> dict[
 
 def _patched(sheet: SheetPart, seen: Look, grid: list[list[Any]]) -> RawSheet:
     """What the fast reader says, with what it loses put back."""
-    cells: list[list[RawValue]] = [[value_of(value) for value in row[:MOST_COLUMNS]] for row in grid]
+    columns = list(map(values_of, islice(zip(*grid, strict=True), MOST_COLUMNS)))
+    cells: list[list[RawValue]] = [list(row) for row in zip(*columns, strict=True)]
     lost: dict[tuple[int, int], RawValue] = {place: ErrorValue(text) for place, text in seen.errors.items()}
     lost |= dict.fromkeys(seen.hollow, NoStoredValue())
     for (row, column), value in lost.items():
@@ -138,7 +142,8 @@ def _filled(rows: Any) -> tuple[tuple[int, list[RawValue]], ...]:  # noqa: ANN40
         while end and row[end - 1] is None:
             end -= 1
         if end:
-            filled.append((number, row[:end]))
+            del row[end:]
+            filled.append((number, row))
     return tuple(filled)
 
 
@@ -177,16 +182,32 @@ def _careful_value(cell: Cell | MergedCell, formula: Cell | MergedCell) -> RawVa
     return Formatted(value, code) if isinstance(value, float) and telling(code) else value
 
 
-@lru_cache(maxsize=100_000)
-def _tidy(text: str) -> str | None:
-    """Most texts of a price list stand in many rows."""
-    return tidy(text)
+def values_of(cells: Sequence[Any]) -> Sequence[RawValue]:
+    """A column of a reader's values as raw values, each text looked at once; see `value_of`.
+
+    >>> values_of(["Alva ", "", 12.5, "Alva ", True])
+    ['Alva', None, 12.5, 'Alva', True]
+    """
+    kinds = set(map(type, cells))
+    if not kinds <= {str, float, bool, NoneType}:
+        return list(map(value_of, cells))
+    if str not in kinds:
+        return cells
+    texts = [cell for cell in dict.fromkeys(cells) if isinstance(cell, str)]
+    known: dict[str, str | None] = dict(zip(texts, texts if _are_tidy(texts) else map(tidy, texts), strict=True))
+    return list(map(known.get, cells, cells))
+
+
+def _are_tidy(texts: list[str]) -> bool:
+    """Whether every text is tidy: they are where they are side by side, with one space between them."""
+    side_by_side = " ".join(texts)
+    return tidy(side_by_side) == side_by_side
 
 
 def value_of(value: Any) -> RawValue:  # noqa: ANN401 - whatever a reader library returns
     """A reader's value as a raw value: every number a float, every date its ISO text."""
     if isinstance(value, str):
-        return _tidy(value)
+        return tidy(value)
     if value is None or isinstance(value, (bool, float)):
         return value
     if isinstance(value, int):

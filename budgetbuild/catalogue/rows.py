@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.cells import RawValue, shown
 from budgetbuild.catalogue.numbers import shown_mark
-from budgetbuild.catalogue.parse import parse_cell
 from budgetbuild.catalogue.parse_numbers import Hints
 from budgetbuild.catalogue.problems import Problem, wanted
 from budgetbuild.catalogue.schema import NUMERIC, Column, key
+from budgetbuild.catalogue.whole_columns import parse_column
 from budgetbuild.faults import Cell, Fault, Severity
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from budgetbuild.catalogue.tables import Table
 
 
@@ -37,7 +40,7 @@ class Row:
     number: int
     values: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
-    spoilt: set[str] = field(default_factory=set)
+    spoilt: frozenset[str] = frozenset()
     told: dict[str, Cell] = field(default_factory=dict)
     unrated: bool = False
 
@@ -47,7 +50,10 @@ class Row:
 
     def filled(self, *names: str) -> bool:
         """Whether every one of the cells holds something, sound or not."""
-        return all(name in self.values or name in self.spoilt for name in names)
+        for name in names:  # noqa: SIM110 - asked of every row, and `all` takes twice as long
+            if name not in self.values and name not in self.spoilt:
+                return False
+        return True
 
     def at(self, name: str) -> Cell:
         """Where a field stands."""
@@ -57,7 +63,7 @@ class Row:
         """Put a value in the place of what stands in the sheet, faults of the cell included."""
         cell = self.table.at(self.number, name)
         self.faults = [fault for fault in self.faults if fault.at != cell]
-        self.spoilt.discard(name)
+        self.spoilt -= {name}
         self.values[name] = value
         self.told[name] = where
 
@@ -65,7 +71,7 @@ class Row:
         """Put a cell that cannot be used in the place of what stands in the sheet."""
         self.tell(name, None, where)
         del self.values[name]
-        self.spoilt.add(name)
+        self.spoilt |= {name}
         self.faults += faults
 
     def field_at(self, at: Cell) -> str | None:
@@ -77,7 +83,7 @@ class Row:
     @property
     def sound(self) -> bool:
         """Whether nothing is wrong that takes the row away."""
-        return not any(fault.severity is Severity.FAULT for fault in self.faults)
+        return not self.faults or not any(fault.severity is Severity.FAULT for fault in self.faults)
 
     def fault(self, name: str, code: str, expected: str, mend: str, severity: Severity = Severity.FAULT) -> Fault:
         """What is wrong with a field, as a fault at its cell."""
@@ -96,21 +102,59 @@ def said(value: object) -> str:
 
 
 def parse_rows(table: Table, currency: str) -> list[Row]:
-    """Read every row of a table; rows without anything in a known column are blank."""
-    readers = [_Reader(column, table, currency) for column in table.sheet.columns if column.field in table.columns]
+    """Read a table column by column; rows without anything in a known column are blank."""
+    known = [column for column in table.sheet.columns if column.field in table.columns]
+    cells = _across(table, table.body, known)
+    hints = [_hints(column, some, currency) for column, some in zip(known, cells, strict=True)]
+    body = _without_repeated_headers(table, cells)
+    if len(body) < len(table.body):
+        cells = _across(table, body, known)
+    read = [parse_column(some, column, hint) for some, column, hint in zip(cells, known, hints, strict=True)]
+    fields = [column.field for column in known]
+    rows = [
+        Row(table, number, {name: value for name, value in zip(fields, values, strict=True) if value is not None})
+        for (number, _), values in zip(body, zip(*(parsed.values for parsed in read), strict=True), strict=bool(known))
+    ]
+    for column, some, parsed in zip(known, cells, read, strict=True):
+        for place, problem in parsed.problems.items():
+            _note_problem(rows[place], column, some[place], problem)
+    called_for = [parsed.values for column, parsed in zip(known, read, strict=True) if column.needs_header]
+    for place in sorted({place for values in called_for if None in values for place in _blanks(values)}):
+        if rows[place].values or rows[place].faults:
+            _check_required(rows[place], known)
+            _assume(rows[place])
+    return [row for row in rows if row.values or row.faults]
+
+
+def _across(table: Table, body: Sequence[tuple[int, list[RawValue]]], known: list[Column]) -> list[Sequence[RawValue]]:
+    """The cells of each known column, as many as there are rows."""
+    columns = list(zip_longest(*(cells for _, cells in body)))
+    blank = (None,) * len(body)
+    numbers = (table.columns[column.field] for column in known)
+    return [columns[number - 1] if number <= len(columns) else blank for number in numbers]
+
+
+def _hints(column: Column, cells: Sequence[RawValue], currency: str) -> Hints:
+    """What the texts of a column say about its numbers."""
+    numeric = column.kind in NUMERIC
+    return Hints(shown_mark({cell for cell in cells if isinstance(cell, str)}) if numeric else None, currency)
+
+
+def _blanks(values: Sequence[object]) -> Iterator[int]:
+    """Where a column has no value."""
+    return (place for place, value in enumerate(values) if value is None)
+
+
+def _without_repeated_headers(table: Table, columns: list[Sequence[RawValue]]) -> Sequence[tuple[int, list[RawValue]]]:
+    """The rows, but for those that only repeat the column names; a number anywhere in a row says that it does not."""
+    of_texts: Sequence[int] = range(len(table.body))
+    for cells in columns:
+        of_texts = [place for place in of_texts if cells[place] is None or isinstance(cells[place], str)]
     names = {number - 1: table.sheet.column(field).keys for field, number in table.columns.items()}
-    rows = []
-    for number, cells in table.body:
-        row = Row(table, number)
-        if _repeats_headers(names, cells):
-            continue
-        for reader in readers:
-            reader.read(cells, row)
-        if row.values or row.faults:
-            _check_required(row)
-            _assume(row)
-            rows.append(row)
-    return rows
+    repeated = {place for place in of_texts if _repeats_headers(names, table.body[place][1])}
+    if not repeated:
+        return table.body
+    return [row for place, row in enumerate(table.body) if place not in repeated]
 
 
 def _repeats_headers(names: dict[int, tuple[str, ...]], cells: list[RawValue]) -> bool:
@@ -119,34 +163,11 @@ def _repeats_headers(names: dict[int, tuple[str, ...]], cells: list[RawValue]) -
     return len(filled) > 1 and all(isinstance(value, str) and key(value) in names[index] for index, value in filled)
 
 
-class _Reader:
-    """Reads one column, once for every different content."""
-
-    def __init__(self, column: Column, table: Table, currency: str) -> None:
-        self.column = column
-        self.index = table.columns[column.field] - 1
-        self.known: dict[tuple[type, RawValue], object] = {}
-        mark = None
-        if column.kind in NUMERIC:
-            cells = (row[self.index] for _, row in table.body if len(row) > self.index)
-            mark = shown_mark({cell for cell in cells if isinstance(cell, str)})
-        self.hints = Hints(mark, currency)
-
-    def read(self, cells: list[RawValue], row: Row) -> None:
-        """Read the column's cell of one row."""
-        value = cells[self.index] if self.index < len(cells) else None
-        if value is None:
-            return
-        same = (type(value), value)
-        if same not in self.known:
-            self.known[same] = parse_cell(value, self.column, self.hints)
-        result = self.known[same]
-        if isinstance(result, Problem):
-            if result.severity is Severity.FAULT:
-                row.spoilt.add(self.column.field)
-            row.faults.append(problem_fault(result, row.at(self.column.field), value, self.column))
-        else:
-            row.values[self.column.field] = result
+def _note_problem(row: Row, column: Column, value: RawValue, problem: Problem) -> None:
+    """Note what is wrong with a cell."""
+    if problem.severity is Severity.FAULT:
+        row.spoilt |= {column.field}
+    row.faults.append(problem_fault(problem, row.at(column.field), value, column))
 
 
 def problem_fault(problem: Problem, at: Cell, value: RawValue, column: Column) -> Fault:
@@ -154,14 +175,13 @@ def problem_fault(problem: Problem, at: Cell, value: RawValue, column: Column) -
     return Fault(at, problem.code, shown(value), f"{column.header}: {problem.expected}", problem.mend, problem.severity)
 
 
-def _check_required(row: Row) -> None:
+def _check_required(row: Row, columns: list[Column]) -> None:
     """Every required cell of a row is filled; a heading or a total among the rows is one fault, not one a column."""
-    columns = [column for column in row.table.sheet.columns if column.field in row.table.columns]
     blank = [column for column in columns if column.required and not row.filled(column.field)]
-    filled = [column for column in columns if row.filled(column.field)]
-    if len(filled) <= FEW_FILLED and not row.spoilt and len(blank) > len(filled):
+    if 0 < len(row.values) <= FEW_FILLED and not row.spoilt and len(blank) > len(row.values):
+        filled = [column for column in columns if column.field in row.values]
         row.faults.append(_no_row(row, filled[0], blank))
-        row.spoilt.update(column.field for column in columns if column not in filled)
+        row.spoilt |= {column.field for column in columns if column not in filled}
         return
     row.faults.extend(
         Fault(

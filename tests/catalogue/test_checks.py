@@ -267,3 +267,10 @@ def test_absent_boxes_and_aerials_are_told_where_a_product_wants_them(tmp_path: 
         ("Boxes", "missing-sheet", "warning"),
         ("Aerials", "missing-sheet", "warning"),
     }
+
+
+def test_row_with_nothing_but_a_peak_power_is_told_and_not_stumbled_over(tmp_path: Path) -> None:
+    book = sound_book()
+    book["Amplifiers"].append(dict.fromkeys(book["Amplifiers"][0]) | {"W at 4 ohm": "400 W max"})
+    faults = [fault for fault in faults_of(write_book(tmp_path / "peak.xlsx", book)) if fault.at.row == 3]
+    assert {"peak-power", "missing-value"} <= {fault.code for fault in faults if fault.at.sheet == "Amplifiers"}
