@@ -46,9 +46,7 @@ class Doubts:
 def pairs_at_the_counter(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:
     """Every brief in every vehicle whose row is sound for it; the brief's own vehicle always is."""
     doubts = Doubts(catalogue)
-    return [
-        (brief, vehicle) for brief in briefs for vehicle in catalogue.vehicles if not doubts.about(brief, vehicle)
-    ]
+    return [(brief, vehicle) for brief in briefs for vehicle in catalogue.vehicles if not doubts.about(brief, vehicle)]
 
 
 def own_pairs(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:
