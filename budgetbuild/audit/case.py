@@ -26,7 +26,7 @@ from budgetbuild.catalogue.kinds import Location, Want
 from budgetbuild.catalogue.names import fold
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from budgetbuild.catalogue.limits import Limits
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
@@ -105,7 +105,7 @@ class Case:
         return self.catalogue.settings.limits
 
     @cached_property
-    def products(self) -> dict[str, Product]:
+    def products(self) -> Mapping[str, Product]:
         """Every product of the catalogue by SKU."""
         return self.catalogue.by_sku()
 

@@ -14,7 +14,7 @@ from budgetbuild.trade.figures import half_up
 from budgetbuild.trade.promotion import ceiling, ceilings_of, room
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from budgetbuild.build import Audited, Bundle, Check, Sale
     from budgetbuild.catalogue.items import Product
@@ -148,7 +148,7 @@ def check_stock(catalogue: Catalogue, bundles: Iterable[Bundle]) -> tuple[Check,
     for bundle in bundles:
         for part in bundle.audited.system.parts if bundle.audited else ():
             taken[part.sku] += part.quantity * bundle.promotion.sets
-    products: dict[str, Product] = catalogue.by_sku()
+    products: Mapping[str, Product] = catalogue.by_sku()
     for sku, count in sorted(taken.items()):
         there = products[sku].stock
         if there is not None:

@@ -14,7 +14,7 @@ from budgetbuild.cli.loading import add_catalogue, load
 from budgetbuild.faults import UserInputError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from budgetbuild.advice.entry import Market
     from budgetbuild.build import Entry
@@ -131,7 +131,7 @@ def _market(arguments: argparse.Namespace) -> tuple[Market, Tier]:
     return Market(catalogue, brief, catalogue.vehicle(brief.vehicle), tier.cap), tier
 
 
-def _product(sku: str, products: dict[str, Product]) -> Product:
+def _product(sku: str, products: Mapping[str, Product]) -> Product:
     """The product of a SKU.
 
     Raises:
@@ -145,7 +145,7 @@ def _product(sku: str, products: dict[str, Product]) -> Product:
     return found
 
 
-def _print_entries(near: Sequence[Entry], products: dict[str, Product], tier: Tier, market: Market) -> None:
+def _print_entries(near: Sequence[Entry], products: Mapping[str, Product], tier: Tier, market: Market) -> None:
     from budgetbuild.report.words.format import label
     from budgetbuild.report.words.voice import voice_of
 
