@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import gc
 import os
-import signal
 from concurrent.futures import ProcessPoolExecutor
 from itertools import repeat
-from multiprocessing import get_context, parent_process
-from threading import Thread
+from multiprocessing import get_context
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
@@ -25,9 +23,7 @@ _here: dict[str, Any] = {}
 """What the items of a worker process share: sent once, not with every item."""
 
 
-def spread(
-    work: Callable[[S, T], R], shared: S, items: Sequence[T], processes: int | None = None, *, few: int = FEW
-) -> Iterator[R]:
+def spread(work: Callable[[S, T], R], shared: S, items: Sequence[T], processes: int | None = None) -> Iterator[R]:
     """Results of `work(shared, item)` in the order of the items.
 
     Args:
@@ -35,9 +31,8 @@ def spread(
         shared: The same for every item.
         items: Independent of each other.
         processes: At most so many; `None` = as many as there are processors.
-        few: How many items keep a process busy for longer than it takes to start.
     """
-    count = min(processes or os.cpu_count() or 1, len(items) // few)
+    count = min(processes or os.cpu_count() or 1, len(items) // FEW)
     if count < 2:  # noqa: PLR2004 - nobody to share with
         yield from map(work, repeat(shared), items)
         return
@@ -51,19 +46,8 @@ def spread(
 
 
 def _remember(shared: object) -> None:
-    # Ctrl-C reaches every process of a terminal; the one that started this one answers it.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=_end_with_parent, daemon=True).start()
     gc.set_threshold(100_000, 50, 100)
     _here["shared"] = shared
-
-
-def _end_with_parent() -> None:
-    """A process whose parent was killed would wait for work for ever."""
-    parent = parent_process()
-    if parent:
-        parent.join()
-        os._exit(1)
 
 
 def _do(work: Callable[[Any, T], R], item: T) -> R:
