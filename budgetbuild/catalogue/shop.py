@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
-from itertools import chain
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.items import (
@@ -250,26 +249,22 @@ class Catalogue:
     warnings: tuple[Fault, ...] = ()
     fresh: Fresh | None = None
 
-    def sheets(self) -> tuple[tuple[Product, ...], ...]:
-        """The products of every sheet, in the order of the sheets."""
-        return (
-            self.head_units,
-            self.converters,
-            self.speakers,
-            self.subwoofers,
-            self.boxes,
-            self.amplifiers,
-            self.power_kits,
-            self.signal_leads,
-            self.speaker_cables,
-            self.aerials,
-            self.fitting_kits,
-            self.deadening,
-        )
-
     def products(self) -> tuple[Product, ...]:
         """Every product, sheet by sheet."""
-        return tuple(chain.from_iterable(self.sheets()))
+        return (
+            *self.head_units,
+            *self.converters,
+            *self.speakers,
+            *self.subwoofers,
+            *self.boxes,
+            *self.amplifiers,
+            *self.power_kits,
+            *self.signal_leads,
+            *self.speaker_cables,
+            *self.aerials,
+            *self.fitting_kits,
+            *self.deadening,
+        )
 
     def by_sku(self) -> Mapping[str, Product]:
         """Every product, by its SKU."""

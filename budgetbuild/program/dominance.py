@@ -90,8 +90,7 @@ def _unbeaten(
 ) -> list[int]:
     if len(options) < 2:  # noqa: PLR2004 - nothing to compare
         return list(range(len(options)))
-    numbers: dict[Hashable, int] = {}
-    classes = np.array([numbers.setdefault((option.tags, key(option)), len(numbers)) for option in options])
+    classes = numbered((option.tags, key(option)) for option in options)
     points = np.array([option.points for option in options])
     figures = np.column_stack([points, np.asarray(better, dtype=np.float64).reshape(len(options), -1)])
     if weighing is None:  # by price alone the order says all
@@ -100,6 +99,12 @@ def _unbeaten(
     order = _in_order(options, classes, [money[0] for money in brings])
     asked = np.column_stack([figures, -np.array([weighing.takes(option) for option in options])])
     return peeled(order, classes, np.column_stack([figures, -np.array(brings)]), sorts, asked)
+
+
+def numbered(classes: Iterable[Hashable]) -> NDArray[np.intp]:
+    """A number for each class, in the order in which they first come."""
+    numbers: dict[Hashable, int] = {}
+    return np.array([numbers.setdefault(one, len(numbers)) for one in classes], dtype=np.intp)
 
 
 def _in_order(options: Sequence[Option], classes: NDArray[np.intp], money: Sequence[int]) -> NDArray[np.intp]:

@@ -9,13 +9,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from budgetbuild.catalogue.items import Product
-from budgetbuild.catalogue.kinds import OneBrand
 from budgetbuild.catalogue.names import fold
-from budgetbuild.program.shelf import Shelf
-from budgetbuild.trade import money
+from budgetbuild.trade import fit, money
 
 if TYPE_CHECKING:
-    from collections.abc import Hashable, Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from budgetbuild.build import Part, Role
     from budgetbuild.catalogue.items import FittingKit
@@ -62,7 +60,6 @@ class Offer:
         weighing: What counts of the money when candidates are compared; `None` = the price alone.
         lines_count: Whether something outside the brief counts lines: candidates then stay apart unless they have as
             many lines in each role.
-        shelf: What other offers of the same products share with this one; `None` = nothing does.
     """
 
     catalogue: Catalogue
@@ -72,16 +69,6 @@ class Offer:
     watched: frozenset[str] = frozenset()
     weighing: Weighing | None = None
     lines_count: bool = False
-    shelf: Shelf | None = field(default=None, repr=False, compare=False)
-
-    @cached_property
-    def shared(self) -> Shelf:
-        """What is the same for every brief and vehicle of these products."""
-        return self.shelf if self.shelf and self.shelf.holds(self.catalogue) else Shelf(self.catalogue)
-
-    def sight(self) -> Hashable:
-        """Everything of the brief that decides which products are offered, and which stand in for which."""
-        return self.terms, self._left_out, self.brief.one_brand is OneBrand.NO, self.watched
 
     @cached_property
     def terms(self) -> tuple[str, ...]:
@@ -103,7 +90,7 @@ class Offer:
     @cached_property
     def fitting_kits(self) -> list[FittingKit]:
         """Fitting kits that fit the vehicle, on offer or not."""
-        return self.shared.kits(self.vehicle)
+        return [kit for kit in self.catalogue.fitting_kits if fit.kit_fits(kit, self.vehicle)]
 
     def permitted(self, options: Iterable[T]) -> Iterator[T]:
         """The candidates whose parts may fill their roles, where the offer is narrowed."""

@@ -1,4 +1,4 @@
-"""Products that no other makes superfluous, in whatever vehicle: sorted once for all briefs that see them alike.
+"""Products that no other makes superfluous, in whatever vehicle: left out before they become candidates.
 
 A product is superfluous in every vehicle where another that nothing can tell apart from it but by price, rating and
 figures of which less is better (a depth, a current) is no dearer, rated no lower and no greater in any of them.
@@ -6,7 +6,6 @@ figures of which less is better (a depth, a current) is no dearer, rated no lowe
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
@@ -14,10 +13,10 @@ import numpy as np
 from budgetbuild.catalogue.items import Amplifier, Box, Converter, HeadUnit, Product, Speaker, Subwoofer
 from budgetbuild.catalogue.kinds import OneBrand
 from budgetbuild.catalogue.names import fold
-from budgetbuild.program.dominance import peeled
+from budgetbuild.program.dominance import numbered, peeled
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable, Mapping, Sequence
+    from collections.abc import Callable, Hashable, Iterable
 
     from budgetbuild.build import Role
     from budgetbuild.program.offer import Offer
@@ -72,65 +71,30 @@ SEEN: dict[type[Product], Seen] = {
 """Sheets whose products are sorted; those of the others are few, or seen only through a vehicle."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sorted:
-    """Products of a sheet that a brief may be offered.
-
-    Attributes:
-        useful: Those that no other makes superfluous, in SKU order.
-        class_of: All that nothing can tell apart but by price, rating and figures, by the SKU of each.
-    """
-
-    useful: tuple[Product, ...]
-    class_of: Mapping[str, tuple[Product, ...]]
-
-
-def useful(offer: Offer, products: Sequence[P], role: Role) -> list[P]:
+def useful(offer: Offer, products: Iterable[P], role: Role) -> list[P]:
     """Products of one sheet that may fill a role in some best build, in SKU order; see `Offer.offered`.
 
-    Where lines are counted, or more than the price counts, only the candidates of a build can be compared: then
-    none is left out here.
-    """
-    only = offer.narrowing.only.get(role)
-    if not products or offer.weighing is not None or offer.lines_count or only is not None:
-        return offer.offered(products, role)
-    found = offer.shared.once((type(products[0]), offer.sight()), lambda: _sort(offer, products))
-    barred = {part.sku for part in offer.narrowing.never.get(role, ())}.intersection(found.class_of)
-    if not barred:
-        return list(found.useful)  # type: ignore[arg-type]
-    again = {product.sku: product for sku in barred for product in found.class_of[sku]}
-    rest = _unbeaten(offer, [product for sku, product in again.items() if sku not in barred])
-    kept = [product for product in found.useful if product.sku not in again]
-    return sorted([*kept, *rest, *(again[sku] for sku in barred)], key=lambda product: product.sku)  # type: ignore[list-item]
-
-
-def _sort(offer: Offer, products: Sequence[P]) -> Sorted:
-    offered = offer.offered(products)
-    classes: dict[Hashable, list[P]] = {}
-    for product in offered:
-        classes.setdefault(_class(offer, product), []).append(product)
-    class_of = {product.sku: members for some in classes.values() for members in (tuple(some),) for product in some}
-    return Sorted(tuple(_unbeaten(offer, offered)), class_of)
-
-
-def _class(offer: Offer, product: Product) -> Hashable:
-    brand = "" if offer.brief.one_brand is OneBrand.NO else fold(product.brand)
-    watched = product.sku if product.sku in offer.watched else ""
-    return SEEN[type(product)].alike(product), brand, offer.terms_met(product), watched
-
-
-def _unbeaten(offer: Offer, products: Sequence[P]) -> list[P]:
-    """Of products in SKU order those that no other of its class makes superfluous.
+    Where lines are counted, or more than the price counts, only the candidates of a build can be compared: then none is
+    left out here; nor where an offer is narrowed to certain products.
 
     Of two at one price only the first in SKU order can make the other superfluous, however much better the other is
     rated: both may earn the same points in the end, and then the first is what a tie asks for.
     """
-    if not products:
-        return []
-    numbers: dict[Hashable, int] = {}
-    classes = np.array([numbers.setdefault(_class(offer, product), len(numbers)) for product in products])
-    less = SEEN[type(products[0])].less
-    better = np.array([(product.rating or 0.0, *(-figure for figure in less(product))) for product in products])
-    prices = np.array([product.price for product in products])
-    order = np.lexsort((np.arange(len(products)), prices, classes))
-    return [products[i] for i in sorted(peeled(order, classes, better))]
+    offered = offer.offered(products, role)
+    narrowed = role in offer.narrowing.only
+    if not offered or narrowed or offer.weighing is not None or offer.lines_count:
+        return offered
+    apart = offer.watched | {part.sku for part in offer.narrowing.never.get(role, ())}
+    classes = numbered(_class(offer, product, apart) for product in offered)
+    less = SEEN[type(offered[0])].less
+    better = np.array([(product.rating or 0.0, *(-figure for figure in less(product))) for product in offered])
+    prices = np.array([product.price for product in offered])
+    order = np.lexsort((np.arange(len(offered)), prices, classes))
+    return [offered[i] for i in sorted(peeled(order, classes, better))]
+
+
+def _class(offer: Offer, product: Product, apart: frozenset[str]) -> Hashable:
+    """What must be the same where one stands in for another; some stand `apart` from all others."""
+    brand = "" if offer.brief.one_brand is OneBrand.NO else fold(product.brand)
+    alone = product.sku if product.sku in apart else ""
+    return SEEN[type(product)].alike(product), brand, offer.terms_met(product), alone

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from budgetbuild.build import Part, Role
 from budgetbuild.program import accessories, arrangements, candidates, sources, speakers
 from budgetbuild.program.dominance import undominated, undominated_by_row
+from budgetbuild.program.offer import Offer
 from budgetbuild.program.options import Option
 from tests.oracle.catalogues import random_catalogue
 from tests.oracle.knobs import PROFILES
@@ -140,6 +141,9 @@ def unpruned() -> Iterator[None]:
         patch.object(arrangements, "undominated", lambda options, **_: list(options)),
         patch.object(sources, "undominated", lambda options, **_: list(options)),
         patch.object(speakers, "undominated", lambda options, **_: list(options)),
+        patch.object(arrangements, "useful", Offer.offered),
+        patch.object(sources, "useful", Offer.offered),
+        patch.object(speakers, "useful", Offer.offered),
         patch.object(candidates, "undominated_by_row", lambda options, *_, **__: list(range(len(options)))),
     ):
         yield
