@@ -128,7 +128,7 @@ class Devices:
                 continue
             if device.use:
                 supplies = (
-                    self._supply[place][powers]
+                    self.stock.layout.candidates.pairings[place].external[powers]
                     for place, powers in zip(device.use.covers, device.use.powers, strict=True)
                 )
                 groups[tuple(zip(device.use.covers, supplies, strict=True))].append(i)
@@ -148,15 +148,6 @@ class Devices:
             before = self._driven(sections[:-1]) if sections[1:] else EMPTY
             self._sections[sections] = self.stock.mill.joined(before, alone)
         return self._sections[sections]
-
-    @cached_property
-    def _supply(self) -> dict[Location, dict[tuple[float, ...], int]]:
-        """Position of every external supply of a location."""
-        pairings = self.stock.layout.candidates.pairings
-        return {
-            location: {supply.powers: j for j, supply in enumerate(pairing.supplies) if supply.external}
-            for location, pairing in pairings.items()
-        }
 
 
 def _device(layout: Layout, i: int) -> Device:

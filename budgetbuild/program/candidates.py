@@ -20,7 +20,7 @@ from budgetbuild.program.speakers import sounders
 from budgetbuild.trade.figures import at_most
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable
 
     from numpy.typing import NDArray
 
@@ -45,6 +45,11 @@ class Pairing:
     loads: tuple[Load, ...]
     supplies: tuple[Supply, ...]
     match: NDArray[np.int64]
+
+    @cached_property
+    def external(self) -> dict[Powers, int]:
+        """Position of every supply of external amplifiers, by the powers that it gives."""
+        return {supply.powers: j for j, supply in enumerate(self.supplies) if supply.external}
 
 
 @dataclass(frozen=True)
@@ -172,14 +177,14 @@ def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Loc
     Another one that covers the same locations stands in where it earns no fewer match points with any load, draws no
     more current and is bridged no more often.
     """
-    found = {location: _external(pairing) for location, pairing in pairings.items()}
-    useful = {
-        place: {p for p, j in some.items() if (pairings[place].match[:, j] >= 0).any()} for place, some in found.items()
+    driving = {
+        place: {powers for powers, j in pairing.external.items() if (pairing.match[:, j] >= 0).any()}
+        for place, pairing in pairings.items()
     }
     some = [
         use
         for use in uses
-        if all(powers in useful[place] for place, powers in zip(use.covers, use.powers, strict=True))
+        if all(powers in driving[place] for place, powers in zip(use.covers, use.powers, strict=True))
     ]
     rows = [(-use.current_a, -use.bridged) for use in some]
     by_brand = offer.brief.one_brand is not OneBrand.NO
@@ -187,20 +192,18 @@ def _unbeaten_uses(offer: Offer, uses: Sequence[Arrangement], pairings: dict[Loc
         some,
         rows,
         key=lambda use: (use.covers, use.brand if by_brand else ""),
-        sorts=[_supplies(some, place, found[place], pairing.match.T) for place, pairing in pairings.items()],
+        sorts=[_supplies(some, place, pairing) for place, pairing in pairings.items()],
         weighing=offer.weighing,
     )
     return sorted((some[i] for i in kept), key=_fixed_order)
 
 
-def _supplies(
-    uses: Sequence[Arrangement], place: Location, found: Mapping[Powers, int], match: NDArray[np.int64]
-) -> Sorts:
+def _supplies(uses: Sequence[Arrangement], place: Location, pairing: Pairing) -> Sorts:
     """What arrangements give at a location, as sorts of supply; those that do not cover it are all of one sort."""
     powers = (dict(zip(use.covers, use.powers, strict=True)).get(place) for use in uses)
-    stands_in = np.zeros((len(match) + 1, len(match) + 1), dtype=bool)
-    stands_in[:-1, :-1], stands_in[-1, -1] = _no_worse(match), True
-    return Sorts(np.array([-1 if some is None else found[some] for some in powers]), stands_in)
+    stands_in = np.zeros((len(pairing.supplies) + 1,) * 2, dtype=bool)
+    stands_in[:-1, :-1], stands_in[-1, -1] = _no_worse(pairing.match.T), True
+    return Sorts(np.array([-1 if some is None else pairing.external[some] for some in powers]), stands_in)
 
 
 def _no_worse(rows: NDArray[np.float64] | NDArray[np.int64]) -> NDArray[np.bool_]:
@@ -212,11 +215,6 @@ def _fixed_order(use: Arrangement) -> tuple[object, ...]:
     """By amplifier, then front before rear before bass: so what else is on sale never decides between equal builds."""
     places = list(Location)
     return use.sku_order, [places.index(place) for place in use.covers], use.way, use.powers
-
-
-def _external(pairing: Pairing) -> dict[Powers, int]:
-    """Position of every supply of external amplifiers, by the powers that it gives."""
-    return {supply.powers: j for j, supply in enumerate(pairing.supplies) if supply.external}
 
 
 def _ohms(found: Iterable[Sounder]) -> tuple[float, ...]:
@@ -255,7 +253,6 @@ def external_ohms(pairings: dict[Location, Pairing]) -> dict[Location, tuple[flo
     """Loads at each location that some external amplifier may drive."""
     found: dict[Location, tuple[float, ...]] = {}
     for location, pairing in pairings.items():
-        external = [i for i, supply in enumerate(pairing.supplies) if supply.external]
-        driven = np.flatnonzero((pairing.match[:, external] >= 0).any(axis=1))
+        driven = np.flatnonzero((pairing.match[:, list(pairing.external.values())] >= 0).any(axis=1))
         found[location] = tuple(sorted({pairing.loads[i].ohm for i in driven}))
     return found

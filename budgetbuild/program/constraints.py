@@ -79,11 +79,10 @@ def supply_used(layout: Layout) -> Iterator[Row]:
         rows: list[list[tuple[int, float]]] = [[] for _ in pairing.supplies]
         for (_, j), column in layout.pairing[location].items():
             rows[j].append((column, 1))
-        position = {supply.powers: j for j, supply in enumerate(pairing.supplies) if supply.external}
         for column in layout.covering[location]:
             use = layout.arrangement(column)
             if use is not None:
-                rows[position[use.powers[use.covers.index(location)]]].append((column, -1))
+                rows[pairing.external[use.powers[use.covers.index(location)]]].append((column, -1))
         for j, supply in enumerate(pairing.supplies):
             if supply.external:
                 yield Row(f"supply_used_{location}_{j}", rows[j], 0, 0)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable
 
     from numpy.typing import ArrayLike, NDArray
 
@@ -68,7 +68,7 @@ class Matrix:
         return Matrix(sizes, self.column[there], self.coefficient[there], self.low, self.high)
 
 
-def matrix_of(rows: Sequence[Row] | Iterable[Row] | Matrix) -> Matrix:
+def matrix_of(rows: Iterable[Row] | Matrix) -> Matrix:
     """Rows as arrays; what is a matrix already stays as it is."""
     if isinstance(rows, Matrix):
         return rows

@@ -92,8 +92,6 @@ class Solver:
 
     def make(self, *, whole: bool, time_limit: float | None, presolve: bool = True) -> Any:  # noqa: ANN401 - PuLP is untyped
         """A PuLP solver with both gaps at 0 and one thread, so that the answer is exact and the same on every run."""
-        if self.name == "highs":
-            refuse_known_wrong(highs_version())
         if self.name == "cbc":
             finely = [f"integerTolerance {FINE}"] if self.fine else []
             path = pulp.apis.coin_api.pulp_cbc_path
@@ -101,7 +99,12 @@ class Solver:
         return pulp.HiGHS(**self.for_highs(whole=whole, time_limit=time_limit, presolve=presolve))
 
     def for_highs(self, *, whole: bool, time_limit: float | None, presolve: bool) -> dict[str, Any]:
-        """What PuLP's HiGHS is told."""
+        """What PuLP's HiGHS is told.
+
+        Raises:
+            SolverError: It is not installed, or of a version that is known to be wrong.
+        """
+        refuse_known_wrong(highs_version())
         finer = {"mip_feasibility_tolerance": FINE} if self.fine else {}
         options = _options(whole=whole, time_limit=time_limit)
         return options | WITHOUT | finer | ({} if presolve else {"presolve": "off"})
@@ -226,10 +229,10 @@ def _solve(solver: Solver, model: Model, clock: Clock, *, relaxed: bool) -> Solu
 def _returned(solver: Solver, model: Model, time_limit: float | None, *, relaxed: bool, presolve: bool) -> Returned:
     if solver.name == "cbc":
         return cbc.solved(model, solver.make(whole=not relaxed, time_limit=time_limit))
-    refuse_known_wrong(highs_version())
+    options = solver.for_highs(whole=not relaxed, time_limit=time_limit, presolve=presolve)
     from budgetbuild.program import highs  # noqa: PLC0415 - another solver may be in use
 
-    return highs.solved(model, **solver.for_highs(whole=not relaxed, time_limit=time_limit, presolve=presolve))
+    return highs.solved(model, **options)
 
 
 def _read(model: Model, came: Returned, *, relaxed: bool) -> Solution:
