@@ -17,6 +17,7 @@ from budgetbuild.advice.frontier import audited_point, best_within, least_total,
 from budgetbuild.advice.questions import Questions
 from budgetbuild.build import Audited, Part, Role, RunnerUp
 from budgetbuild.program.offer import Offer
+from budgetbuild.program.useful import trimmed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -115,11 +116,15 @@ class Around:
             for exchange in self._questions.exchanges()
         )
 
+    @cached_property
+    def _trimmed(self) -> Catalogue:
+        return trimmed(Offer(self.catalogue, self.brief, self.vehicle))
+
     def _points(self, question: Question, cap: int | None) -> Points:
-        return points_of(self.catalogue, question.brief, self.vehicle, question.narrowing, cap)
+        return points_of(self._trimmed, question.brief, self.vehicle, question.narrowing, cap)
 
     def _least(self, question: Question) -> int | None:
-        return least_total(Offer(self.catalogue, question.brief, self.vehicle, question.narrowing))
+        return least_total(Offer(self._trimmed, question.brief, self.vehicle, question.narrowing))
 
 
 def _other(part: Part, now: Audited, then: Audited) -> Part:

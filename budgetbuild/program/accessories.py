@@ -11,6 +11,7 @@ from budgetbuild.catalogue.kinds import Location, Want, Work
 from budgetbuild.program.dominance import undominated
 from budgetbuild.program.offer import Offer, rating_of
 from budgetbuild.program.options import Cable, Kit, Leads, Option
+from budgetbuild.program.useful import useful
 from budgetbuild.trade import cable as cable_rules
 from budgetbuild.trade import power, score, signal, treatment
 from budgetbuild.trade.figures import exact
@@ -34,7 +35,7 @@ def kits(offer: Offer) -> list[Kit]:
             capacity_a=power.kit_capacity(kit, run, limits),
             feeds=kit.amplifiers_fed,
         )
-        for kit in offer.offered(offer.catalogue.power_kits)
+        for kit in useful(offer, offer.catalogue.power_kits, Role.POWER_KIT)
         if kit.length_m >= run and power.conductor_allowed(kit, limits)
         for parts in ((Part(Role.POWER_KIT, kit.sku),),)
     )
@@ -48,12 +49,12 @@ def leads(offer: Offer, most_pairs: int) -> list[Leads]:
     """
     run = lead_run(offer)
     most = signal.channels_needed(most_pairs)
-    useful = _useful_leads(offer, run)
+    chosen = _useful_leads(offer, run)
     # Only sets of the same products and channels stand in for each other here: of others one may be too many where the
     # other is not, and with one lead more they may come to other numbers of lines. Where more than the price counts,
     # none does: all that are just enough are compared at the end.
     sets: dict[tuple[int, Tags, frozenset[str | Part]], Leads] = {(0, frozenset(), frozenset()): Leads((), 0)}
-    for lead in useful:
+    for lead in chosen:
         news = list(sets.items())
         while news:  # a set with the lead once more, as long as that is any set's cheapest
             (channels, tags, held), some = news.pop()
@@ -65,7 +66,7 @@ def leads(offer: Offer, most_pairs: int) -> list[Leads]:
             if key not in sets or _order(more) < _order(sets[key]):
                 sets[key] = more
                 news.append((key, more))
-    by_sku = {lead.sku: lead for lead in useful}
+    by_sku = {lead.sku: lead for lead in chosen}
     found = (
         replace(some, pairs=pairs)
         for some in sets.values()
@@ -102,7 +103,8 @@ def _useful_leads(offer: Offer, run_m: float) -> list[SignalLead]:
     Where more than the price counts, or lines do, one with more channels is no stand-in: it may make another lead one
     too many.
     """
-    by_sku = {lead.sku: lead for lead in offer.offered(offer.catalogue.signal_leads) if lead.length_m >= run_m}
+    leads_on_offer = useful(offer, offer.catalogue.signal_leads, Role.SIGNAL_LEAD)
+    by_sku = {lead.sku: lead for lead in leads_on_offer if lead.length_m >= run_m}
     single = [_one_more(offer, Leads((), 0), lead) for lead in by_sku.values()]
 
     def channels(option: Leads) -> int:
@@ -135,13 +137,11 @@ def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable
         ohms: Distinct loads that an external amplifier may drive at each location, ascending.
     """
     places = [location for location in Location if ohms.get(location)]
-    found = [
-        purchase
-        for cable in offer.offered(offer.catalogue.speaker_cables)
-        for count in range(1, len(places) + 1)
-        for some in combinations(places, count)
-        if (purchase := _cable(offer, cable, some, ohms)) is not None
-    ]
+    found = []
+    for cable in useful(offer, offer.catalogue.speaker_cables, Role.SPEAKER_CABLE):
+        least = {place: ohm for place in places if (ohm := _least_ohm(offer, cable, place, ohms[place])) is not None}
+        for count in range(1, len(least) + 1):
+            found += [_cable(offer, cable, some, least) for some in combinations(least, count)]
     asked = [
         Cable(parts, cable.price, tags=offer.tags(parts))
         for cable in offer.offered(offer.catalogue.speaker_cables)
@@ -154,26 +154,22 @@ def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable
     return undominated([*found, *asked], key=lambda cable: cable.locations, worse=lambda cable: cable.least_ohm)
 
 
-def _cable(
-    offer: Offer, cable: SpeakerCable, some: tuple[Location, ...], ohms: Mapping[Location, Sequence[float]]
-) -> Cable | None:
+def _least_ohm(offer: Offer, cable: SpeakerCable, location: Location, ohms: Sequence[float]) -> float | None:
+    """The lowest of some loads, ascending, that a cable may serve at a location; `None` where it may serve none."""
     limits = offer.catalogue.settings.limits
-    least: list[float] = []
-    for location in some:
-        allowed = [
-            ohm for ohm in ohms[location] if cable_rules.cable_allowed(cable, location, ohm, offer.vehicle, limits)
-        ]
-        if not allowed:
-            return None
-        least.append(min(allowed))
-    units = cable_rules.units_needed(cable, some, offer.vehicle, limits)
+    allowed = (ohm for ohm in ohms if cable_rules.cable_allowed(cable, location, ohm, offer.vehicle, limits))
+    return next(allowed, None)
+
+
+def _cable(offer: Offer, cable: SpeakerCable, some: tuple[Location, ...], least_ohm: Mapping[Location, float]) -> Cable:
+    units = cable_rules.units_needed(cable, some, offer.vehicle, offer.catalogue.settings.limits)
     parts = (Part(Role.SPEAKER_CABLE, cable.sku, units),)
     return Cable(
         parts=parts,
         price=cable.price * units,
         tags=offer.tags(parts),
         locations=some,
-        least_ohm=tuple(least),
+        least_ohm=tuple(least_ohm[place] for place in some),
     )
 
 
@@ -190,7 +186,7 @@ def deadening(offer: Offer) -> list[Option]:
             points=score.rating_points(weight * score.coverage(float(treated), area), rating_of(sheet)),
             tags=offer.tags(parts),
         )
-        for sheet in offer.offered(offer.catalogue.deadening)
+        for sheet in useful(offer, offer.catalogue.deadening, Role.DEADENING)
         for count in range(1, treatment.most_sheets(sheet, area) + 1)
         for treated in (count * exact(sheet.sheet_m2),)
         for parts in ((Part(Role.DEADENING, sheet.sku, count),),)

@@ -7,6 +7,7 @@ What matters of an arrangement at a location is the power that it gives into eac
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from itertools import product as every
 from typing import TYPE_CHECKING
 
@@ -84,10 +85,7 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
     for amplifier in useful(offer, offer.catalogue.amplifiers, Role.AMPLIFIER):
         if not offer.narrowing.permits(Part(Role.AMPLIFIER, amplifier.sku)):
             continue
-        sections = _sections(amplifier, ohms)
-        for way in amplifiers.ways_of_use(amplifier):
-            if all(section in sections for section in way):
-                found.extend(_uses(offer, amplifier, way, [sections[section] for section in way], ohms))
+        found.extend(_uses(offer, amplifier, ohms))
     by_brand = offer.brief.one_brand is not OneBrand.NO
     return undominated(
         found,
@@ -107,46 +105,51 @@ def _sections(amplifier: Amplifier, ohms: Mapping[Location, Sequence[float]]) ->
     return {section: powers for section, powers in found.items() if any(powers)}
 
 
-def _uses(
+def _uses(offer: Offer, amplifier: Amplifier, ohms: Mapping[Location, Sequence[float]]) -> Iterator[Arrangement]:
+    """An amplifier in every way of use that the loads at each location allow."""
+    parts = (Part(Role.AMPLIFIER, amplifier.sku),)
+    alike = partial(
+        Arrangement,
+        parts=parts,
+        price=amplifier.price + offer.labour(Work.AMPLIFIER),
+        tags=offer.tags(parts),
+        brand=fold(amplifier.brand),
+    )
+    weights, rating = offer.catalogue.weights, rating_of(amplifier)
+    points = {place: score.rating_points(score.share(weights, "amplification", place), rating) for place in Location}
+    sections = _sections(amplifier, ohms)
+    for way in amplifiers.ways_of_use(amplifier):
+        if not all(section in sections for section in way):
+            continue
+        covers = tuple(place for place, _ in way)
+        earned = sum(points[place] for place in covers)
+        bridged = sum(mode is Mode.BRIDGED for _, mode in way)
+        for powers, current in _draws(offer, amplifier, way, [sections[section] for section in way], ohms):
+            yield alike(points=earned, way=way, covers=covers, powers=powers, current_a=current, bridged=bridged)
+
+
+def _draws(
     offer: Offer,
     amplifier: Amplifier,
     way: amplifiers.Way,
     powers: Sequence[Powers],
     ohms: Mapping[Location, Sequence[float]],
-) -> Iterator[Arrangement]:
+) -> Iterator[tuple[tuple[Powers, ...], float]]:
+    """What an amplifier in one way of use gives at each location, and the current that it draws for that.
+
+    Without a fuse rating the current follows from the loads, so each combination of loads is an arrangement.
+    """
     limits = offer.catalogue.settings.limits
     if amplifier.fuse_a is not None:
-        current, _ = amplifiers.current(amplifier, way, {}, limits)
-        yield _arrangement(offer, amplifier, way, tuple(powers), current)
+        yield tuple(powers), amplifiers.current(amplifier, way, {}, limits)[0]
         return
-    # Without a fuse rating the current follows from the loads, so each combination of loads is an arrangement.
     for at in every(*(_one_load(given) for given in powers)):
         loads = {location: ohms[location][i] for (location, _), (i, _) in zip(way, at, strict=True)}
-        current, _ = amplifiers.current(amplifier, way, loads, limits)
-        yield _arrangement(offer, amplifier, way, tuple(only for _, only in at), current)
+        yield tuple(only for _, only in at), amplifiers.current(amplifier, way, loads, limits)[0]
 
 
 def _one_load(powers: Powers) -> list[tuple[int, Powers]]:
     return [(i, tuple(power if j == i else 0.0 for j in range(len(powers)))) for i, power in enumerate(powers) if power]
-
-
-def _arrangement(
-    offer: Offer, amplifier: Amplifier, way: amplifiers.Way, powers: tuple[Powers, ...], current_a: float
-) -> Arrangement:
-    weights, rating = offer.catalogue.weights, rating_of(amplifier)
-    parts = (Part(Role.AMPLIFIER, amplifier.sku),)
-    return Arrangement(
-        parts=parts,
-        price=amplifier.price + offer.labour(Work.AMPLIFIER),
-        points=sum(score.rating_points(score.share(weights, "amplification", place), rating) for place, _ in way),
-        tags=offer.tags(parts),
-        way=way,
-        covers=tuple(place for place, _ in way),
-        powers=powers,
-        current_a=current_a,
-        bridged=sum(mode is Mode.BRIDGED for _, mode in way),
-        brand=fold(amplifier.brand),
-    )
 
 
 def internal_supply(watt: float, ohms: Sequence[float]) -> Supply | None:

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 T = TypeVar("T", bound=Option)
 
+COMPARED_AT_ONCE = 1 << 16
+"""Pairs of options: enough that Python hardly counts, few enough to stay in the processor's cache."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sorts:
@@ -30,7 +33,8 @@ class Sorts:
 
     Attributes:
         of: Sort of each option.
-        stands_in: Shape (sorts, sorts): whether the first may stand in for the second.
+        stands_in: Shape (sorts, sorts): whether the first may stand in for the second; if it may, it may for
+            whatever the second may.
     """
 
     of: NDArray[np.intp]
@@ -131,28 +135,32 @@ def peeled(
 ) -> list[int]:
     """Positions that stay, class by class in the order given.
 
-    The first of every class stays, and those that it makes superfluous go; then the first that is left, and so on, in
-    all classes at once.
+    Each is compared with the first few of its class, in all classes at once; those that are compared with all that come
+    before them are done, and the others are compared with the first few that are left. One that goes may still make
+    others go: whatever made it superfluous makes them superfluous too.
 
     Args:
         order: Positions, those of a class together; whoever can make one superfluous comes before it.
         classes: Class of each option.
         better: What each option brings where it stands in for another; one row each, more is better.
         sorts: As for `undominated_by_row`.
-        asked: What an option asks of another in its place, where that is not what it brings itself.
+        asked: What an option asks of another in its place, where that is not what it brings itself; never less.
     """
     asked = better if asked is None else asked
     left, stay = order, []
     while len(left):
-        first = np.append(True, classes[left][1:] != classes[left][:-1])
-        heads = left[first]
-        stay.append(heads)
-        left = left[~first]
-        over = heads[np.cumsum(first) - 1][~first]
-        beaten = (better[over] >= asked[left]).all(axis=1)
+        place = np.arange(len(left))
+        first = np.maximum.accumulate(np.where(np.append(True, np.diff(classes[left])), place, 0))
+        few = max(1, min(int((place - first).max()), COMPARED_AT_ONCE // len(left)))
+        over = np.minimum(first + np.arange(few)[:, None], place)
+        beaten = over < place
+        for brought, wanted in zip(better.T, asked.T, strict=True):
+            beaten &= brought[left[over]] >= wanted[left]
         for sort in sorts:
-            beaten &= sort.stands_in[sort.of[over], sort.of[left]]
-        left = left[~beaten]
+            beaten &= sort.stands_in[sort.of[left[over]], sort.of[left]]
+        goes, done = beaten.any(axis=0), place - first <= few
+        stay.append(left[done & ~goes])
+        left = left[~done & ~goes]
     place = np.empty(len(classes), dtype=np.intp)
     place[order] = np.arange(len(order))
     kept = np.concatenate(stay) if stay else order

@@ -44,11 +44,6 @@ class Narrowing:
         """Whether a part may fill its role."""
         return part in self.only.get(part.role, (part,)) and part not in self.never.get(part.role, ())
 
-    def may_use(self, role: Role, sku: str) -> bool:
-        """Whether a product may fill a role in some quantity."""
-        only = self.only.get(role)
-        return only is None or any(part.sku == sku for part in only)
-
 
 @dataclass(frozen=True)
 class Offer:
@@ -82,8 +77,10 @@ class Offer:
     def offered(self, products: Iterable[P], role: Role | None = None) -> list[P]:
         """Active products that the brief does not leave out, in SKU order; those alone that may fill a role."""
         barred = self._left_out
-        if role is not None:
-            products = (product for product in products if self.narrowing.may_use(role, product.sku))
+        only = self.narrowing.only.get(role) if role else None
+        if only is not None:
+            named = {part.sku for part in only}
+            products = (product for product in products if product.sku in named)
         kept = [p for p in products if p.active and not (barred and (fold(p.sku) in barred or fold(p.brand) in barred))]
         return sorted(kept, key=lambda product: product.sku)
 

@@ -48,10 +48,13 @@ def _pairs(offer: Offer, location: Location) -> Iterator[Sounder]:
     weights = offer.catalogue.weights
     weight = weights.front if location is Location.FRONT else weights.rear
     listed = location_kits(offer, location)
+    chosen: dict[float, list[Option]] = {}  # adapters by the only thing that they ask of a speaker, its size
     for speaker in useful(offer, offer.catalogue.speakers, ROLES[location]):
         if not fit.speaker_fits(speaker, offer.vehicle, location).allowed:
             continue
-        for adapter in adapters(offer, speaker, location, listed):
+        if speaker.size_mm not in chosen:
+            chosen[speaker.size_mm] = adapters(offer, speaker, location, listed)
+        for adapter in chosen[speaker.size_mm]:
             parts = (Part(ROLES[location], speaker.sku), *adapter.parts)
             yield Sounder(
                 parts=parts,

@@ -6,11 +6,25 @@ figures of which less is better (a depth, a current) is no dearer, rated no lowe
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
 
-from budgetbuild.catalogue.items import Amplifier, Box, Converter, HeadUnit, Product, Speaker, Subwoofer
+from budgetbuild.build import Role
+from budgetbuild.catalogue.items import (
+    Amplifier,
+    Box,
+    Converter,
+    Deadening,
+    HeadUnit,
+    PowerKit,
+    Product,
+    SignalLead,
+    Speaker,
+    SpeakerCable,
+    Subwoofer,
+)
 from budgetbuild.catalogue.kinds import OneBrand
 from budgetbuild.catalogue.names import fold
 from budgetbuild.program.dominance import numbered, peeled
@@ -18,7 +32,7 @@ from budgetbuild.program.dominance import numbered, peeled
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
 
-    from budgetbuild.build import Role
+    from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.program.offer import Offer
 
 P = TypeVar("P", bound=Product)
@@ -67,8 +81,12 @@ SEEN: dict[type[Product], Seen] = {
     Subwoofer: Seen(_subwoofer, _outside),
     Box: Seen(lambda b: (b.cutout_mm, b.drivers, b.litres), _outside),
     Amplifier: Seen(_amplifier, lambda a: (a.fuse_a or 0.0,)),
+    PowerKit: Seen(lambda k: (k.mm2, k.awg, k.conductor), lambda k: (-k.length_m, -k.fuse_a, -k.amplifiers_fed)),
+    SignalLead: Seen(lambda lead: lead.channels, lambda lead: (-lead.length_m,)),
+    SpeakerCable: Seen(lambda c: (c.mm2, c.awg, c.conductor, c.metres_per_unit), lambda _: ()),
+    Deadening: Seen(lambda d: d.sheet_m2, lambda _: ()),
 }
-"""Sheets whose products are sorted; those of the others are few, or seen only through a vehicle."""
+"""Sheets whose products are sorted; aerials and fitting kits are seen only through a vehicle."""
 
 
 def useful(offer: Offer, products: Iterable[P], role: Role) -> list[P]:
@@ -91,6 +109,22 @@ def useful(offer: Offer, products: Iterable[P], role: Role) -> list[P]:
     prices = np.array([product.price for product in offered])
     order = np.lexsort((np.arange(len(offered)), prices, classes))
     return [offered[i] for i in sorted(peeled(order, classes, better))]
+
+
+def trimmed(offer: Offer) -> Catalogue:
+    """The catalogue without what connects, feeds and carries but is superfluous: for many questions about one vehicle.
+
+    The answers stay the same as long as their briefs insist on the same accessories and leave the same ones out.
+    """
+    catalogue = offer.catalogue
+    return replace(
+        catalogue,
+        boxes=tuple(useful(offer, catalogue.boxes, Role.BOX)),
+        power_kits=tuple(useful(offer, catalogue.power_kits, Role.POWER_KIT)),
+        signal_leads=tuple(useful(offer, catalogue.signal_leads, Role.SIGNAL_LEAD)),
+        speaker_cables=tuple(useful(offer, catalogue.speaker_cables, Role.SPEAKER_CABLE)),
+        fitting_kits=tuple(offer.fitting_kits),
+    )
 
 
 def _class(offer: Offer, product: Product, apart: frozenset[str]) -> Hashable:

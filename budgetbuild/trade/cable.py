@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.kinds import Location
@@ -86,8 +87,13 @@ def tenth_mm(location: Location, vehicle: Vehicle, limits: Limits) -> int:
 
     Source: common practice.
     """
-    metres = exact(run_m(location, vehicle, limits)) * _RUNS[location] * (1 + exact(limits.cable_spare_share))
-    return math.ceil(metres * TENTH_MM_PER_M)
+    return _tenth_mm(run_m(location, vehicle, limits), _RUNS[location], limits.cable_spare_share)
+
+
+@lru_cache(maxsize=1024)
+def _tenth_mm(run_m: float, runs: int, spare_share: float) -> int:
+    """Whole builds ask for the same few lengths over and over, and exact decimals take their time."""
+    return math.ceil(exact(run_m) * runs * (1 + exact(spare_share)) * TENTH_MM_PER_M)
 
 
 def unit_tenth_mm(cable: SpeakerCable) -> int:

@@ -141,6 +141,7 @@ def unpruned() -> Iterator[None]:
         patch.object(arrangements, "undominated", lambda options, **_: list(options)),
         patch.object(sources, "undominated", lambda options, **_: list(options)),
         patch.object(speakers, "undominated", lambda options, **_: list(options)),
+        patch.object(accessories, "useful", Offer.offered),
         patch.object(arrangements, "useful", Offer.offered),
         patch.object(sources, "useful", Offer.offered),
         patch.object(speakers, "useful", Offer.offered),
