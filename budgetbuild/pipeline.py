@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -11,22 +11,34 @@ from budgetbuild.audit.verdict import passed
 from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Climbing, Ladder, Status
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import SolverError
+from budgetbuild.parallel import spread
 from budgetbuild.planning.certain import certain_builds
-from budgetbuild.planning.kit import Question, question_of, solve_kit
+from budgetbuild.planning.kit import question_of, solve_kit
 from budgetbuild.planning.ladder import ladders
 from budgetbuild.planning.promotion.promotions import Solving, solve_promotions
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
-from budgetbuild.program.solve import Worth, best
+from budgetbuild.program.solve import Proposal, Worth, best
 from budgetbuild.program.solver import Clock, Solver
 from budgetbuild.quoting import told
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from budgetbuild.build import Audited, Curve, Promotions
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
+Task = tuple["Brief", tuple["Tier", ...]]
+"""A brief, and the tiers that ask for it."""
+Answer = tuple["Curve | None", list["Build"]]
+"""The budget curve of a brief, where it has one, and its build at each tier."""
+Solve = Callable[["Tier"], "Build"]
+"""Finds the build of a brief at a tier."""
+
+WORTH_SPREADING = 10_000
+"""Products times briefs from which on solving takes so long that starting processes hardly counts beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,39 +91,64 @@ def pairs_to_solve(catalogue: Catalogue, run: Run) -> Iterator[tuple[Tier, Brief
 
 
 def solve_all(catalogue: Catalogue, run: Run, progress: Progress = lambda _: None) -> Solved:
-    """Solve and audit every tier and brief. A brief's program is written once; only the cap differs between tiers.
+    """Solve and audit every tier and brief.
 
     Raises:
         AuditRefusedError: The audit found fault with a proposed system.
         SolverError: The solver is missing or crashed, or the program and the budget curve disagree.
     """
-    programs: dict[str, Program] = {}
-    curves: dict[str, Curve] = {}
-    kits: dict[str, Question] = {}
-    builds: list[Build] = []
-    for tier, brief in pairs_to_solve(catalogue, run):
-        progress(f"{tier.name}, {brief.name}")
-        if brief.is_kit:
-            if brief.name not in kits:
-                kits[brief.name] = question_of(catalogue, brief)
-            builds.append(solve_kit(kits[brief.name], tier, run.solver, run.time_limit_s))
-            continue
-        if brief.name not in programs:
-            vehicle = catalogue.vehicle(brief.vehicle)
-            found = candidates(Offer(catalogue, brief, vehicle))
-            programs[brief.name] = formulate(found)
-            curves[brief.name] = curve_of(catalogue, brief, vehicle, found)
-        builds.append(solve_one(programs[brief.name], catalogue, tier, curves[brief.name], run))
+    asked = list(pairs_to_solve(catalogue, run))
+    tiers: dict[str, list[Tier]] = {}
+    for tier, brief in asked:
+        tiers.setdefault(brief.name, []).append(tier)
+    tasks = [(brief, tuple(tiers[brief.name])) for brief in catalogue.briefs if brief.name in tiers]
+    answers = list(_answers(catalogue, run, tasks, progress))
+    found = {(build.tier.name, build.brief.name): build for _, builds in answers for build in builds}
+    builds = [found[tier.name, brief.name] for tier, brief in asked]
     alone = [build for build in builds if not build.brief.is_kit]
     return Solved(
         tuple(builds),
-        tuple(curves[brief.name] for brief in catalogue.briefs if brief.name in curves),
+        tuple(curve for curve, _ in answers if curve),
         Beside(
             certain=certain_builds(catalogue, alone, run.rising, run.solver, run.time_limit_s, progress),
             ladders=_ladders(catalogue, builds, run, progress),
             promotions=_promotions(catalogue, run, progress),
         ),
     )
+
+
+def _answers(catalogue: Catalogue, run: Run, tasks: Sequence[Task], progress: Progress) -> Iterator[Answer]:
+    """Every brief at each of its tiers; the briefs of a large catalogue on all processors."""
+    if len(tasks) * len(catalogue.products()) < WORTH_SPREADING:
+        yield from (_answer((catalogue, run), task, progress) for task in tasks)
+        return
+    for (brief, tiers), answer in zip(tasks, spread(_answer, (catalogue, run), tasks, few=1), strict=True):
+        yield answer
+        for tier in tiers:
+            progress(f"{tier.name}, {brief.name}")
+
+
+def _answer(shared: tuple[Catalogue, Run], task: Task, progress: Progress = lambda _: None) -> Answer:
+    """A brief at each of its tiers. Its program is written once; only the cap differs between tiers."""
+    (catalogue, run), (brief, tiers) = shared, task
+    solve, curve = _kit(catalogue, run, brief) if brief.is_kit else _alone(catalogue, run, brief)
+    builds = []
+    for tier in tiers:
+        progress(f"{tier.name}, {brief.name}")
+        builds.append(solve(tier))
+    return curve, builds
+
+
+def _alone(catalogue: Catalogue, run: Run, brief: Brief) -> tuple[Solve, Curve]:
+    vehicle = catalogue.vehicle(brief.vehicle)
+    found = candidates(Offer(catalogue, brief, vehicle))
+    program, curve = formulate(found), curve_of(catalogue, brief, vehicle, found)
+    return lambda tier: solve_one(program, catalogue, tier, curve, run), curve
+
+
+def _kit(catalogue: Catalogue, run: Run, brief: Brief) -> tuple[Solve, None]:
+    question = question_of(catalogue, brief)
+    return lambda tier: solve_kit(question, tier, run.solver, run.time_limit_s), None
 
 
 def _ladders(catalogue: Catalogue, builds: list[Build], run: Run, progress: Progress) -> tuple[Ladder, ...]:
@@ -141,7 +178,7 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
     point = curve.at(tier.cap)
     claimed = Worth(point.score, point.total) if point else None
     proposal = best(program, tier.cap, run.solver, clock, claimed=claimed)
-    if proposal.status is not Status.TIME_LIMIT and (proposal.score, proposal.total) != _worth(point):
+    if _contradicted(proposal, point):
         raise SolverError(
             f"{curve.brief.name}, {tier.name}: the integer program says {proposal.score} thousandths for "
             f"{proposal.total} cents, the budget curve {_worth(point)}"
@@ -160,6 +197,17 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
         seconds=clock.spent,
         **told(catalogue, tier, curve, audited, proposal.status),
     )
+
+
+def _contradicted(proposal: Proposal, point: Audited | None) -> bool:
+    """Whether a build proposed by the program and the best of the budget curve cannot both be right."""
+    if proposal.status is not Status.TIME_LIMIT:
+        return (proposal.score, proposal.total) != _worth(point)
+    if point is None:
+        return proposal.system is not None
+    # Stopped early, the program has at most a build that is no better, and a bound that is no lower.
+    better = proposal.score is not None and proposal.score > point.score
+    return better or (proposal.bound is not None and proposal.bound < point.score)
 
 
 def _worth(audited: Audited | None) -> tuple[int | None, int | None]:

@@ -113,10 +113,7 @@ class Devices:
     def _drawing(self, by_current: dict[float, list[Tagged]]) -> Drawing:
         currents = sorted(by_current)
         at = [self.stock.mill.united(by_current[current]) for current in currents]
-        up_to = list(at[:1])
-        for labels in at[1:]:
-            up_to.append(self.stock.mill.united([up_to[-1], labels]))
-        return Drawing(currents, at, up_to)
+        return Drawing(currents, at, self.stock.mill.accumulated(at))
 
     def _grouped(self, columns: Sequence[int]) -> Iterator[tuple[Cover, Tagged, list[int]]]:
         """Device columns that drive alike: their cover, what they drive, and the columns."""

@@ -135,13 +135,19 @@ class Merger:
         filled = [labels for labels in some if len(labels)]
         if len(filled) < 2:  # noqa: PLR2004 - nothing to unite
             return filled[0] if filled else NONE
-        ends = np.cumsum([len(labels) for labels in filled])
+        return self._undominated(np.concatenate([labels.codes for labels in filled]), _one_after_the_other(filled))
 
-        def columns(i: int) -> tuple[int, ...]:
-            which = int(np.searchsorted(ends, i, side="right"))
-            return filled[which].columns(i - int(ends[which]) + len(filled[which]))
-
-        return self._undominated(np.concatenate([labels.codes for labels in filled]), columns)
+    def accumulated(self, some: Sequence[Labels]) -> list[Labels]:
+        """For each of them one choice out of it and all before it."""
+        codes, columns = np.concatenate([NONE.codes, *(labels.codes for labels in some)]), _one_after_the_other(some)
+        found, start, kept = [], 0, np.zeros(0, dtype=np.intp)
+        for labels in some:
+            news = np.arange(start, start + len(labels))
+            kept, start = np.concatenate([kept, news]), start + len(labels)
+            # Picked out of all, not out of what was picked before: hundreds of steps would make a way too deep to walk.
+            kept = kept[self._chosen(codes[kept], _picked(columns, kept))]
+            found.append(Labels(codes[kept], _picked(columns, kept)))
+        return found
 
     def of_class(self, labels: Labels, number: int) -> Labels:
         """The labels of one class, as class 0."""
@@ -150,6 +156,11 @@ class Merger:
         return Labels(labels.codes[low:high] - number * unit, lambda i: labels.columns(i + int(low)))
 
     def _undominated(self, codes: NDArray[np.int64], columns: Trace) -> Labels:
+        chosen = self._chosen(codes, columns)
+        return Labels(codes[chosen], _picked(columns, chosen))
+
+    def _chosen(self, codes: NDArray[np.int64], columns: Trace) -> NDArray[np.intp]:
+        """Positions of the undominated, in ascending order of codes."""
         order = np.argsort(codes, kind="stable") if self.cap is None else self._within(codes, self.cap)
         ordered = codes[order]
         # Within a class, each label that stays scores higher than all before it; a higher class outweighs all points.
@@ -162,10 +173,24 @@ class Merger:
             first = stay[place]
             ties = order[first : np.searchsorted(ordered, ordered[first], side="right")]
             chosen[place] = max(ties.tolist(), key=lambda i: self.rank(columns(i)))
-        return Labels(ordered[stay], lambda i: columns(int(chosen[i])))
+        return chosen
 
     def _within(self, codes: NDArray[np.int64], cap: int) -> NDArray[np.intp]:
         """Positions of the codes within a cap in cents, in ascending order of codes."""
         prices = self.scale.prices(codes - self.scale.classes(codes) * self.scale.class_unit)
         within = np.flatnonzero(prices <= cap)
         return within[np.argsort(codes[within], kind="stable")]
+
+
+def _one_after_the_other(some: Sequence[Labels]) -> Trace:
+    ends = np.cumsum([len(labels) for labels in some])
+
+    def columns(i: int) -> tuple[int, ...]:
+        which = int(np.searchsorted(ends, i, side="right"))
+        return some[which].columns(i - int(ends[which]) + len(some[which]))
+
+    return columns
+
+
+def _picked(columns: Trace, chosen: NDArray[np.intp]) -> Trace:
+    return lambda i: columns(int(chosen[i]))

@@ -58,6 +58,16 @@ class TaggedMerger:
                 parts[tags].append(labels)
         return self._united(parts)
 
+    def accumulated(self, some: Sequence[Tagged]) -> list[Tagged]:
+        """For each of them one choice out of it and all before it."""
+        found: list[Tagged] = [{} for _ in some]
+        for tags in dict.fromkeys(tags for one in some for tags in one):
+            united = self.merger.accumulated([one.get(tags, NONE) for one in some])
+            for one, labels in zip(found, united, strict=True):
+                if len(labels):
+                    one[tags] = labels
+        return found
+
     def of_class(self, tagged: Tagged, number: int) -> Tagged:
         """The labels of one class, as class 0."""
         return {tags: self.merger.of_class(labels, number) for tags, labels in tagged.items()}

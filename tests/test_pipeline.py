@@ -1,0 +1,69 @@
+"""From a catalogue to builds: on one processor or several, and where program and curve are held against each other."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+
+from budgetbuild import pipeline
+from budgetbuild.build import Status
+from budgetbuild.faults import SolverError
+from budgetbuild.pipeline import Run, solve_all
+from budgetbuild.program.solve import Proposal
+from tests.sample.scaled import scaled_catalogue
+
+if TYPE_CHECKING:
+    from budgetbuild.build import Build
+
+CATALOGUE = scaled_catalogue(150)
+
+
+def timeless(builds: tuple[Build, ...]) -> list[Build]:
+    """Builds but for how long they took."""
+    return [replace(build, seconds=0.0) for build in builds]
+
+
+def test_several_processes_find_what_one_does_in_the_same_order(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[str] = []
+    here = solve_all(CATALOGUE, Run(), told.append)
+    monkeypatch.setattr(pipeline, "WORTH_SPREADING", 0)
+    told_there: list[str] = []
+    there = solve_all(CATALOGUE, Run(), told_there.append)
+    assert timeless(there.builds) == timeless(here.builds)
+    assert there.curves == here.curves
+    assert sorted(told_there) == sorted(told)
+    assert [(build.tier.name, build.brief.name) for build in there.builds] == [
+        (tier.name, brief.name) for tier in CATALOGUE.tiers for brief in CATALOGUE.briefs
+    ]
+
+
+@pytest.mark.parametrize(
+    ("more", "fits"),
+    [
+        ({"bound": 0}, True),
+        ({"bound": -1}, False),
+        ({"score": 0}, True),
+        ({"score": 1}, False),
+        ({"score": -1, "bound": 5}, True),
+        ({}, True),
+    ],
+)
+def test_a_program_that_was_stopped_is_held_against_the_curve_too(
+    monkeypatch: pytest.MonkeyPatch, more: dict[str, int], *, fits: bool
+) -> None:
+    """Its build may be worse than the curve's and its bound looser, never the other way round."""
+    run = Run(tiers=(CATALOGUE.tiers[1].name,), briefs=(CATALOGUE.briefs[0].name,))
+    (sound,) = solve_all(CATALOGUE, run).builds
+    assert sound.audited
+    best = sound.audited.score
+    found = {name: best + by for name, by in more.items()}
+    stopped = Proposal(Status.TIME_LIMIT, score=found.get("score"), bound=found.get("bound"))
+    monkeypatch.setattr(pipeline, "best", lambda *_, **__: stopped)
+    if fits:
+        (build,) = solve_all(CATALOGUE, run).builds
+        assert build.status is Status.TIME_LIMIT
+    else:
+        with pytest.raises(SolverError, match="the budget curve"):
+            solve_all(CATALOGUE, run)
