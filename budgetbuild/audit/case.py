@@ -109,18 +109,25 @@ class Case:
         """Every product of the catalogue by SKU."""
         return self.catalogue.by_sku()
 
-    def parts(self, *roles: Role) -> list[Part]:
-        """Parts in these roles."""
-        return [part for part in self.system.parts if part.role in roles]
+    @cached_property
+    def _by_role(self) -> Mapping[Role, list[Part]]:
+        found: dict[Role, list[Part]] = {}
+        for part in self.system.parts:
+            found.setdefault(part.role, []).append(part)
+        return found
 
-    def bought(self, kind: type[P], *roles: Role) -> list[tuple[P, int]]:
-        """Products of a kind in these roles with their quantity; parts of another kind are left to `known_parts`."""
-        found = ((self.products.get(part.sku), part.quantity) for part in self.parts(*roles))
+    def parts(self, role: Role) -> list[Part]:
+        """Parts in a role."""
+        return self._by_role.get(role, [])
+
+    def bought(self, kind: type[P], role: Role) -> list[tuple[P, int]]:
+        """Products of a kind in a role with their quantity; parts of another kind are left to `known_parts`."""
+        found = ((self.products.get(part.sku), part.quantity) for part in self.parts(role))
         return [(product, quantity) for product, quantity in found if isinstance(product, kind)]
 
-    def one(self, kind: type[P], *roles: Role) -> P | None:
-        """The first product of a kind in these roles."""
-        return next((product for product, _ in self.bought(kind, *roles)), None)
+    def one(self, kind: type[P], role: Role) -> P | None:
+        """The first product of a kind in a role."""
+        return next((product for product, _ in self.bought(kind, role)), None)
 
     def amplifiers(self) -> list[Amplifier | None]:
         """Each external amplifier by its number; `None` where the SKU is not an amplifier's."""

@@ -43,11 +43,9 @@ def _source_kit(case: Case) -> None:
         suited = all(kit.fits is KitFor.HEAD_UNIT and fit.kit_fits(kit, case.vehicle) for kit, _ in kits)
         wanted = 1
     else:
-        named = [
-            k for k in case.catalogue.fitting_kits if k.fits is KitFor.CONVERTER and fit.kit_names(k, case.vehicle)
-        ]
         suited = all(kit.fits is KitFor.CONVERTER and fit.kit_names(kit, case.vehicle) for kit, _ in kits)
-        wanted = 1 if named and case.one(Converter, Role.CONVERTER) else 0
+        offered = case.catalogue.has_kit(KitFor.CONVERTER, case.vehicle.name)
+        wanted = 1 if offered and case.one(Converter, Role.CONVERTER) else 0
     case.notes.check(
         "Fitting kit of this vehicle",
         case.vehicle.name,

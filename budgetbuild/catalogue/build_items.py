@@ -22,7 +22,7 @@ WEIGHT_DECIMALS = 3
 
 def _product(made: type[items.Product]) -> Callable[[Row], items.Product]:
     """Builder of a product whose fields are the columns of its sheet; one that stays unrated is never offered."""
-    return lambda row: made(at=_at(row), **(row.values | ({"active": False} if row.unrated else {})))
+    return lambda row: made(at=_at(row), **(row.values | {"active": False} if row.unrated else row.values))
 
 
 def _at(row: Row) -> Cell:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.columns import PRODUCT_SHEETS, SHEETS
@@ -18,7 +19,7 @@ from budgetbuild.catalogue.weights import DEFAULT_POINTS, WHOLE_SCORE
 from budgetbuild.faults import Fault, Severity
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from budgetbuild.catalogue.rows import Row
     from budgetbuild.catalogue.schema import Sheet
@@ -28,9 +29,12 @@ if TYPE_CHECKING:
 PRODUCT_FIELDS = tuple(sheet.field for sheet in PRODUCT_SHEETS)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shop:
-    """Everything that is read, before it is known whether it may be used."""
+    """Everything that is read, before it is known whether it may be used.
+
+    Names of products are gathered once, and only where something asks for them: there may be a hundred thousand.
+    """
 
     rows: RowsBySheet
     settings: SettingRows
@@ -44,6 +48,20 @@ class Shop:
         """Rows of every product sheet."""
         for field in PRODUCT_FIELDS:
             yield from self.of(field)
+
+    @cached_property
+    def skus(self) -> dict[str, str]:
+        """SKUs of all products as they are written, by the folded SKU."""
+        return names_in(self.products(), "sku")
+
+    @cached_property
+    def product_names(self) -> dict[str, str]:
+        """SKUs and brands of all products."""
+        return self.skus | names_in(self.products(), "brand")
+
+    def offered(self) -> Iterator[Row]:
+        """Rows of the products that a build may have."""
+        return (row for row in self.products() if row.get("active") is not False and not row.unrated)
 
 
 Finding = tuple["Row", Fault]
@@ -76,7 +94,8 @@ def doubled(rows: Iterable[Row], field: str, code: str, usage: Usage) -> Iterato
 
 def check_unique_skus(shop: Shop) -> Iterator[Finding]:
     """A SKU names one product in the whole workbook."""
-    yield from doubled(shop.products(), "sku", "duplicate-sku", shop.usage)
+    if len(shop.skus) < sum(row.filled("sku") for row in shop.products()):
+        yield from doubled(shop.products(), "sku", "duplicate-sku", shop.usage)
 
 
 def check_unique_names(shop: Shop) -> Iterator[Finding]:
@@ -109,7 +128,7 @@ def unknown_name(row: Row, field: str, term: str, known: Iterable[str], severity
 
 def names_in(rows: Iterable[Row], field: str) -> dict[str, str]:
     """Names of rows as they are written, by the folded name."""
-    return {fold(str(row.get(field))): str(row.get(field)) for row in rows if row.get(field)}
+    return {fold(name): name for row in rows if (name := row.values.get(field))}
 
 
 def check_brief_vehicles(shop: Shop) -> Iterator[Finding]:
@@ -173,25 +192,21 @@ def check_kit_vehicles(shop: Shop) -> Iterator[Finding]:
     told: set[str] = set()
     for kit in shop.of("fitting_kits"):
         for name in kit.get("vehicles") or ():
-            if fold(name) not in known.keys() | told:
-                told.add(fold(name))
+            folded = fold(name)
+            if folded not in known and folded not in told:
+                told.add(folded)
                 yield unknown_name(kit, "vehicles", name, known.values(), Severity.WARNING)
 
 
 def check_brief_terms(shop: Shop) -> Iterator[Finding]:
     """What a brief must include exists and is offered; what it leaves out is told where it does not exist."""
-    products = list(shop.products())
-    known = names_in(products, "sku") | names_in(products, "brand")
-    offered = [row for row in products if row.get("active") is not False and not row.unrated]
-    blank = [row for row in products if row.unrated]
-    unrated = names_in(blank, "sku") | names_in(blank, "brand")
-    names = names_in(offered, "sku") | names_in(offered, "brand")
     for brief in shop.of("briefs"):
         for term in brief.get("must_include") or ():
-            if fold(term) not in known:
-                yield unknown_name(brief, "must_include", term, known.values())
-            elif fold(term) not in names:
-                mend = "rate it" if fold(term) in unrated else "set its Active to yes"
+            if fold(term) not in shop.product_names:
+                yield unknown_name(brief, "must_include", term, shop.product_names.values())
+            elif not _bears(term, shop.offered()):
+                unrated = (row for row in shop.products() if row.unrated)
+                mend = "rate it" if _bears(term, unrated) else "set its Active to yes"
                 yield (
                     brief,
                     Fault(
@@ -203,8 +218,14 @@ def check_brief_terms(shop: Shop) -> Iterator[Finding]:
                     ),
                 )
         for term in brief.get("leave_out") or ():
-            if fold(term) not in known:
-                yield unknown_name(brief, "leave_out", term, known.values(), Severity.WARNING)
+            if fold(term) not in shop.product_names:
+                yield unknown_name(brief, "leave_out", term, shop.product_names.values(), Severity.WARNING)
+
+
+def _bears(term: str, rows: Iterable[Row]) -> bool:
+    """Whether one of the rows bears the SKU or the brand."""
+    folded = fold(term)
+    return any(fold(name) == folded for row in rows for field in ("sku", "brand") if (name := row.get(field)))
 
 
 def check_contradicting_terms(shop: Shop) -> Iterator[Finding]:
@@ -290,7 +311,7 @@ def check_texts(shop: Shop) -> Iterator[Finding]:
     known = {
         TextPlace.TIER: names_in(shop.of("tiers"), "name"),
         TextPlace.BRIEF: names_in(shop.of("briefs"), "name"),
-        TextPlace.PRODUCT: names_in(shop.products(), "sku"),
+        TextPlace.PRODUCT: shop.skus,
     }
     for row in shop.of("texts"):
         place, about = row.get("place"), row.get("about") or ""
@@ -313,7 +334,7 @@ def check_examples(shop: Shop) -> Iterator[Finding]:
         yield rows[0], Fault(at, "example-rows", found, "the shop's own rows", mend, Severity.NOTICE)
 
 
-def _examples(sheet: Sheet, rows: Iterable[Row]) -> Iterator[Row]:
+def _examples(sheet: Sheet, rows: Sequence[Row]) -> Iterator[Row]:
     """Rows that bear a text that says of itself that it is the example; without such texts, wholly the example."""
     raw = {one: one.example for one in sheet.columns if one.example is not None}
     read = {
@@ -321,9 +342,11 @@ def _examples(sheet: Sheet, rows: Iterable[Row]) -> Iterator[Row]:
         for one, value in raw.items()
     }
     marking = [one.field for one, value in raw.items() if is_example(value)]
-    told = any if marking else all
-    if marking or (read and not sheet.listed):
-        yield from (row for row in rows if told(row.get(field) == read[field] for field in marking or read))
+    if marking:
+        bearing = {row for name in marking for row in rows if row.values.get(name) == read[name]}
+        yield from (row for row in rows if row in bearing)
+    elif read and not sheet.listed:
+        yield from (row for row in rows if all(row.get(name) == value for name, value in read.items()))
 
 
 CHECKS: tuple[Callable[[Shop], Iterator[Finding]], ...] = (

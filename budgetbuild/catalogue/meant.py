@@ -40,14 +40,14 @@ def meant_by(written: Sequence[str], known: Sequence[str]) -> tuple[str, ...]:
     >>> meant_by(("all",), ["Marl Estate", "Fenn Coupe"])
     ('Marl Estate', 'Fenn Coupe')
     """
-    folded = [fold(name) for name in written]
+    folded, listed = [fold(name) for name in written], set(map(fold, known))
     whole = "; ".join(folded)
     alone = [name for name in known if fold(name.replace(";", "; ")) == whole]
     if alone:
         return (alone[0],)
     if ALL in folded and known:
         return tuple(known)
-    strange = {fold(name): name for name in reversed(written) if fold(name) not in map(fold, known)}
+    strange = {fold(name): name for name in reversed(written) if fold(name) not in listed}
     return (*(name for name in known if fold(name) in folded), *reversed(strange.values()))
 
 

@@ -47,13 +47,12 @@ def check_promotion_names(shop: Shop) -> Iterator[Finding]:
 
 def check_clearance(shop: Shop) -> Iterator[Finding]:
     """What must be cleared is on offer, and as many products are named as must be in."""
-    skus = names_in(shop.products(), "sku")
-    offered = names_in((row for row in shop.products() if row.get("active") is not False and not row.unrated), "sku")
+    offered = names_in(shop.offered(), "sku") if shop.of("promotions") else {}
     for row in shop.of("promotions"):
         wanted = tuple(dict.fromkeys(fold(sku) for sku in row.get("clear") or ()))
         for sku in row.get("clear") or ():
-            if fold(sku) not in skus:
-                yield unknown_name(row, "clear", sku, skus.values())
+            if fold(sku) not in shop.skus:
+                yield unknown_name(row, "clear", sku, shop.skus.values())
             elif fold(sku) not in offered:
                 mend = "set its Active to yes and rate it, or take it out here"
                 yield row, Fault(row.at("clear"), "never-offered", f'"{sku}"', "Must clear: products on offer", mend)
@@ -102,8 +101,6 @@ def _for_all(ceiling: Row, promotion: str) -> bool:
 def check_discount_names(shop: Shop) -> Iterator[Finding]:
     """A ceiling names promotions, and parts that the workbook has; about the same parts there is one."""
     promotions = names_in(shop.of("promotions"), "name")
-    products = names_in(shop.products(), "sku") | names_in(shop.products(), "brand")
-    known = [*map(str, Discounted), *products.values()]
     first: dict[tuple[str, str], Row] = {}
     for row in shop.of("discounts"):
         for name in row.get("promotions") or ():
@@ -113,8 +110,8 @@ def check_discount_names(shop: Shop) -> Iterator[Finding]:
         if not about:
             continue
         kind = discounted(about)
-        if kind is None and fold(about) not in products:
-            yield unknown_name(row, "about", about, known)
+        if kind is None and fold(about) not in shop.product_names:
+            yield unknown_name(row, "about", about, [*map(str, Discounted), *shop.product_names.values()])
         for name in row.get("promotions") or ("",):
             before = first.setdefault((fold(name), str(kind or fold(about))), row)
             if before is not row:

@@ -193,8 +193,10 @@ def values_of(cells: Sequence[Any]) -> Sequence[RawValue]:
         return list(map(value_of, cells))
     if str not in kinds:
         return cells
-    texts = [cell for cell in dict.fromkeys(cells) if isinstance(cell, str)]
-    known: dict[str, str | None] = dict(zip(texts, texts if _are_tidy(texts) else map(tidy, texts), strict=True))
+    texts = [cell for cell in set(cells) if isinstance(cell, str)]
+    if _are_tidy(texts):
+        return cells
+    known = {text: tidy(text) for text in texts}
     return list(map(known.get, cells, cells))
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.gauge import awg_area
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, SubwooferType, Want
-from budgetbuild.catalogue.schema import SheetKind
+from budgetbuild.catalogue.product_sheets import PRODUCT_SHEETS
 from budgetbuild.faults import Fault, Severity
 
 if TYPE_CHECKING:
@@ -200,8 +200,6 @@ def check_wants_something(row: Row) -> Iterator[Fault]:
         )
 
 
-PRODUCT_CHECKS = (check_price_range,)
-"""Checks of the rows of every product sheet."""
 ROW_CHECKS: dict[str, tuple[Callable[[Row], Iterator[Fault]], ...]] = {
     "subwoofers": (check_subwoofer_load, check_driver, check_box_range),
     "amplifiers": (check_amplifier_channels, check_amplifier_ratings, check_amplifier_current, check_amplifier_bridge),
@@ -211,10 +209,10 @@ ROW_CHECKS: dict[str, tuple[Callable[[Row], Iterator[Fault]], ...]] = {
     "briefs": (check_own_unit, check_wants_something),
 }
 """Checks of the rows of each sheet, by the field that the sheet fills."""
+ROW_CHECKS |= {sheet.field: (check_price_range, *ROW_CHECKS.get(sheet.field, ())) for sheet in PRODUCT_SHEETS}
 
 
 def check_row(row: Row) -> None:
     """Note everything that is wrong within a row."""
-    of_kind = PRODUCT_CHECKS if row.table.sheet.kind is SheetKind.PRODUCT else ()
-    for check in (*of_kind, *ROW_CHECKS.get(row.table.sheet.field, ())):
+    for check in ROW_CHECKS.get(row.table.sheet.field, ()):
         row.faults.extend(check(row))

@@ -136,8 +136,8 @@ def _across(table: Table, body: Sequence[tuple[int, list[RawValue]]], known: lis
 
 def _hints(column: Column, cells: Sequence[RawValue], currency: str) -> Hints:
     """What the texts of a column say about its numbers."""
-    numeric = column.kind in NUMERIC
-    return Hints(shown_mark({cell for cell in cells if isinstance(cell, str)}) if numeric else None, currency)
+    telling = column.kind in NUMERIC and str in set(map(type, cells))
+    return Hints(shown_mark({cell for cell in cells if isinstance(cell, str)}) if telling else None, currency)
 
 
 def _blanks(values: Sequence[object]) -> Iterator[int]:
@@ -148,7 +148,8 @@ def _blanks(values: Sequence[object]) -> Iterator[int]:
 def _without_repeated_headers(table: Table, columns: list[Sequence[RawValue]]) -> Sequence[tuple[int, list[RawValue]]]:
     """The rows, but for those that only repeat the column names; a number anywhere in a row says that it does not."""
     of_texts: Sequence[int] = range(len(table.body))
-    for cells in columns:
+    # A full column of numbers, where there is one, settles it at once.
+    for cells in sorted(columns, key=lambda cells: isinstance(cells[0], str) if cells else False):
         of_texts = [place for place in of_texts if cells[place] is None or isinstance(cells[place], str)]
     names = {number - 1: table.sheet.column(field).keys for field, number in table.columns.items()}
     repeated = {place for place in of_texts if _repeats_headers(names, table.body[place][1])}

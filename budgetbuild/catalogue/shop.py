@@ -26,7 +26,7 @@ from budgetbuild.catalogue.items import (
     SpeakerCable,
     Subwoofer,
 )
-from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Opening, TextPlace, Want, Work
+from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, OneBrand, Opening, TextPlace, Want, Work
 from budgetbuild.catalogue.limits import DEFAULT_LIMITS, Limits
 from budgetbuild.catalogue.names import fold
 
@@ -273,6 +273,17 @@ class Catalogue:
     @cached_property
     def _by_sku(self) -> Mapping[str, Product]:
         return {product.sku: product for product in self.products()}
+
+    def has_kit(self, use: KitFor, vehicle: str) -> bool:
+        """Whether a fitting kit for that use names the vehicle."""
+        return fold(vehicle) in self._named_by_kits.get(use, ())
+
+    @cached_property
+    def _named_by_kits(self) -> Mapping[KitFor, set[str]]:
+        named: dict[KitFor, set[str]] = {}
+        for kit in self.fitting_kits:
+            named.setdefault(kit.fits, set()).update(kit.vehicles)
+        return named
 
     def texts_for(self, place: TextPlace, about: str = "") -> tuple[str, ...]:
         """The shop's own paragraphs for a place, in the order of the sheet."""

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.climbing import briefs_to_climb, print_ladders
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
+from budgetbuild.cli.counter import MOST_UNASKED, answers, takes_long, tell_left_out, tell_own_only
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.if_prices_rise import print_certain
 from budgetbuild.cli.into_copy import copy_of, load_both, placed
@@ -75,9 +76,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument(
         "--counter",
         choices=("all", "briefs", "none"),
-        default="all",
         help="what counter.html answers: the briefs that tiers name in every vehicle, or in their own; or no such page "
-        "(default: all)",
+        f"(default: all, but briefs where products x briefs x vehicles are more than {MOST_UNASKED:,}, which is told)",
     )
     parser.add_argument(
         "--into-copy",
@@ -193,7 +193,7 @@ def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved
     with progress(steps, quiet=arguments.quiet or arguments.json) as step:
         solved = solve_all(catalogue, how, step)
         step("the counter page")
-        return solved, _counter(arguments.counter, catalogue, solved)
+        return solved, _counter(arguments, catalogue, solved)
 
 
 def _browser() -> Path:
@@ -203,19 +203,22 @@ def _browser() -> Path:
     return find_browser()
 
 
-def _counter(scope: str, catalogue: Catalogue, solved: Solved) -> Counter | None:
+def _counter(arguments: argparse.Namespace, catalogue: Catalogue, solved: Solved) -> Counter | None:
     """What the counter page answers: the briefs solved in every vehicle, or in their own, or no page."""
-    from budgetbuild.cli.counter import answers, tell_left_out
     from budgetbuild.counter import curves_for, left_out, own_pairs, pairs_at_the_counter
 
-    if scope == "none":
+    if arguments.counter == "none":
         return None
     asked = {build.brief.name for build in solved.builds}
     briefs = [brief for brief in catalogue.briefs if brief.name in asked]
-    pairs = pairs_at_the_counter(catalogue, briefs) if scope == "all" else own_pairs(catalogue, briefs)
-    if scope == "all":
-        tell_left_out(left_out(catalogue, pairs))
-    return answers(catalogue, tuple(curves_for(catalogue, pairs, solved.curves)))
+    own, every = own_pairs(catalogue, briefs), pairs_at_the_counter(catalogue, briefs)
+    own_only = takes_long(catalogue, every) if arguments.counter is None else arguments.counter == "briefs"
+    if not own_only:
+        tell_left_out(left_out(catalogue, every))
+    elif arguments.counter is None and not arguments.quiet and len(own) < len(every):
+        tell_own_only(catalogue, own, every)
+    curves = curves_for(catalogue, own if own_only else every, solved.curves)
+    return answers(catalogue, tuple(curves), own_only=own_only)
 
 
 def _known(arguments: argparse.Namespace, catalogue: Catalogue) -> None:

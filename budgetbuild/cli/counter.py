@@ -15,7 +15,11 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Curve
     from budgetbuild.catalogue.shop import Catalogue, Vehicle
+    from budgetbuild.counter import Pair
     from budgetbuild.report import Counter
+
+MOST_UNASKED = 50_000
+"""Products x pairs of brief and vehicle that a page answers without being asked to: half a minute on two processors."""
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -57,14 +61,29 @@ def run(arguments: argparse.Namespace) -> int:
     return ExitStatus.DONE
 
 
-def answers(catalogue: Catalogue, curves: Sequence[Curve]) -> Counter:
+def answers(catalogue: Catalogue, curves: Sequence[Curve], *, own_only: bool = False) -> Counter:
     """What the page answers: some curves, by the shop's own allowance and visible gain."""
     from budgetbuild.advice.advice import visible_gain
     from budgetbuild.catalogue.shop import usual_allowance
     from budgetbuild.report import Counter
 
     allowance = usual_allowance(tier.allowance for tier in catalogue.tiers)
-    return Counter(tuple(curves), allowance, visible_gain(catalogue))
+    return Counter(tuple(curves), allowance, visible_gain(catalogue), own_only)
+
+
+def takes_long(catalogue: Catalogue, pairs: Sequence[Pair]) -> bool:
+    """Whether the curves of so many pairs are more than anybody waits for without having asked."""
+    return len(catalogue.products()) * len(pairs) > MOST_UNASKED
+
+
+def tell_own_only(catalogue: Catalogue, own: Sequence[Pair], pairs: Sequence[Pair]) -> None:
+    """That the page answers for fewer vehicles than the price list has, why, and what gives the others."""
+    named = len({vehicle.name for _, vehicle in own})
+    tell(
+        f"counter.html answers for the vehicles that the briefs name, {named} of {len(catalogue.vehicles)}: all of "
+        f"them would take long ({len(catalogue.products()):,} products, {len(pairs)} pairs of brief and vehicle). "
+        "--counter all puts them in; `budgetbuild fleet` writes a counter page for each vehicle."
+    )
 
 
 def tell_left_out(vehicles: Sequence[Vehicle]) -> None:

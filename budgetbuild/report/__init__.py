@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budgetbuild.build import NOTHING_BESIDE
-from budgetbuild.report.content import report_content
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,11 +25,13 @@ class Counter:
         curves: At most one for each brief and vehicle.
         allowance: What a build may cost above the budget, as a share of it.
         visible: Least gain that counts as a visible step, in thousandths of a point.
+        own_only: Whether vehicles that no brief names are left out, which the page then says.
     """
 
     curves: tuple[Curve, ...]
     allowance: Fraction
     visible: int
+    own_only: bool = False
 
 
 def render_all(
@@ -57,7 +58,9 @@ def render_all(
         ValueError: A build was refused by the audit, or carries a code that has no words: a defect in the tool.
         UserInputError: A shop's own template or sentence is wrong.
     """
-    from budgetbuild.report.words.voice import voice_of  # noqa: PLC0415 - needs what most commands do not load
+    # Imported here: commands that only save files through this package need none of it.
+    from budgetbuild.report.content import report_content  # noqa: PLC0415
+    from budgetbuild.report.words.voice import voice_of  # noqa: PLC0415
 
     report = report_content(builds, catalogue, curves, voice_of(catalogue.settings, templates), beside)
     return render_report(report, counter, templates)
@@ -105,5 +108,6 @@ def counter_page(catalogue: Catalogue, counter: Counter, templates: Path | None 
         catalogue,
         visible=counter.visible,
         allowance=counter.allowance,
+        own_only=counter.own_only,
         templates=templates,
     )

@@ -19,6 +19,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from budgetbuild import __version__
+from budgetbuild.catalogue.names import fold
 from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.counter_data import counter_data
 from budgetbuild.report.pages.templating import filled_in
@@ -54,6 +55,7 @@ def render_counter(
     *,
     visible: int = VISIBLE,
     allowance: Fraction = ALLOWANCE,
+    own_only: bool = False,
     templates: Path | None = None,
 ) -> bytes:
     """The counter page, UTF-8; the same input gives the same bytes.
@@ -63,6 +65,7 @@ def render_counter(
         catalogue: The catalogue that they were solved from.
         visible: Least gain that counts as a visible step, in thousandths of a point.
         allowance: What a build may cost above the budget, as a share of it, 0 or more.
+        own_only: Whether vehicles that no brief names are left out, which the page then says.
         templates: A shop's own templates; what it lacks comes from the tool.
 
     Raises:
@@ -72,7 +75,12 @@ def render_counter(
     voice = voice_of(catalogue.settings, templates)
     data = counter_data(curves, catalogue, voice, visible=visible, allowance=allowance)
     environment = _environment(templates)
-    values = {**_words(catalogue, voice.notation, visible, allowance), "data": _json(data)}
+    values = {
+        **_words(catalogue, voice.notation, visible, allowance),
+        "answered": len({fold(curve.vehicle.name) for curve in curves}),
+        "listed": len(catalogue.vehicles) if own_only else 0,
+        "data": _json(data),
+    }
     text = filled_in(lambda: _filled(environment, values), "counter.html.j2", templates)
     return (text.rstrip() + "\n").encode()
 

@@ -110,6 +110,9 @@ def wrap(text: str, width: float, size: float = FONT_SIZE, *, bold: bool = True)
 def _pieces(text: str, width: float, size: float, *, bold: bool) -> Iterator[str]:
     """Words, long ones cut into pieces that fit."""
     for word in text.split(" "):
+        if text_width(word, size, bold=bold) <= width:
+            yield word
+            continue
         piece = ""
         for letter in word:
             if piece and text_width(piece + letter, size, bold=bold) > width:

@@ -62,7 +62,8 @@ def label(text: str) -> str:
     >>> label("  Front\nset \u202e2000 ")
     'Front set 2000'
     """
-    clean = "".join(" " if _unprintable(mark) else mark for mark in text)
+    # No character that Python calls printable is one of those; almost all text is printable throughout.
+    clean = text if text.isprintable() else "".join(" " if _unprintable(mark) else mark for mark in text)
     line = " ".join(clean.split())
     return line if len(line) <= LABEL_LENGTH else f"{line[: LABEL_LENGTH - 1].rstrip()}…"
 

@@ -147,8 +147,7 @@ class Notation:
 
     def _decimal(self, value: Decimal, places: str) -> str:
         """A number in the locale's grouping; places after the mark: `.00` always, `.##` where they hold any."""
-        whole = _locale(self.locale).decimal_formats[None].pattern.partition(";")[0].partition(".")[0]
-        return format_decimal(value, whole + places, _locale(self.locale), decimal_quantization=False)
+        return _decimal(value, places, self.locale)
 
 
 @lru_cache(maxsize=8)
@@ -160,6 +159,12 @@ def _locale(name: str) -> Locale:
 def _money(cents: int, currency: str, locale: str) -> str:
     written = format_currency(cents / CENTS, currency, None, _locale(locale), currency_digits=False)
     return _LETTER_BESIDE_DIGIT.sub("\u00a0", written)
+
+
+@lru_cache(maxsize=4096)
+def _decimal(value: Decimal, places: str, locale: str) -> str:
+    whole = _locale(locale).decimal_formats[None].pattern.partition(";")[0].partition(".")[0]
+    return format_decimal(value, whole + places, _locale(locale), decimal_quantization=False)
 
 
 def gauge(cable: PowerKit | SpeakerCable, notation: Notation) -> str:
