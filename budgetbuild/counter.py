@@ -16,24 +16,37 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Curve
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
+    from budgetbuild.faults import Fault
 
 Pair = tuple["Brief", "Vehicle"]
 
 
+class Doubts:
+    """What the check says of the rows of vehicles, as far as it keeps a brief from being asked there."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        sheets = {vehicle.at.sheet for vehicle in catalogue.vehicles}
+        self._noted: dict[int, list[Fault]] = {}
+        for fault in catalogue.warnings:
+            if fault.at.sheet in sheets:
+                self._noted.setdefault(fault.at.row, []).append(fault)
+
+    def about(self, brief: Brief, vehicle: Vehicle) -> tuple[Fault, ...]:
+        """A cell that is spoilt; a blank opening where the head unit is replaced. Never of the brief's own vehicle."""
+        if fold(vehicle.name) in map(fold, brief.named()):
+            return ()
+        replaced = brief.head_unit is HeadUnitMode.REPLACE
+        return tuple(
+            fault
+            for fault in self._noted.get(vehicle.at.row, ())
+            if fault.severity is Severity.WARNING or (replaced and fault.code == "blank-assumed")
+        )
+
+
 def pairs_at_the_counter(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:
     """Every brief in every vehicle whose row is sound for it; the brief's own vehicle always is."""
-    sheets = {vehicle.at.sheet for vehicle in catalogue.vehicles}
-    noted = [fault for fault in catalogue.warnings if fault.at.sheet in sheets]
-    doubtful = {fault.at.row for fault in noted if fault.severity is Severity.WARNING}
-    unread = {fault.at.row for fault in noted if fault.code == "blank-assumed"}
-
-    def sound(brief: Brief, vehicle: Vehicle) -> bool:
-        if fold(vehicle.name) in map(fold, brief.named()):
-            return True
-        replaced = brief.head_unit is HeadUnitMode.REPLACE
-        return vehicle.at.row not in doubtful and not (replaced and vehicle.at.row in unread)
-
-    return [(brief, vehicle) for brief in briefs for vehicle in catalogue.vehicles if sound(brief, vehicle)]
+    doubts = Doubts(catalogue)
+    return [(brief, vehicle) for brief in briefs for vehicle in catalogue.vehicles if not doubts.about(brief, vehicle)]
 
 
 def own_pairs(catalogue: Catalogue, briefs: Sequence[Brief]) -> list[Pair]:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
+from collections import deque
 from concurrent.futures import ProcessPoolExecutor
 from itertools import repeat
-from multiprocessing import get_context
+from multiprocessing import active_children, get_context, parent_process
+from threading import Thread
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
@@ -23,7 +26,9 @@ _here: dict[str, Any] = {}
 """What the items of a worker process share: sent once, not with every item."""
 
 
-def spread(work: Callable[[S, T], R], shared: S, items: Sequence[T], processes: int | None = None) -> Iterator[R]:
+def spread(
+    work: Callable[[S, T], R], shared: S, items: Sequence[T], processes: int | None = None, *, few: int = FEW
+) -> Iterator[R]:
     """Results of `work(shared, item)` in the order of the items.
 
     Args:
@@ -31,23 +36,44 @@ def spread(work: Callable[[S, T], R], shared: S, items: Sequence[T], processes: 
         shared: The same for every item.
         items: Independent of each other.
         processes: At most so many; `None` = as many as there are processors.
+        few: How many items keep a process busy for longer than it takes to start.
     """
-    count = min(processes or os.cpu_count() or 1, len(items) // FEW)
+    count = min(processes or os.cpu_count() or 1, len(items) // few)
     if count < 2:  # noqa: PLR2004 - nobody to share with
         yield from map(work, repeat(shared), items)
         return
+    before = set(active_children())
     # Started afresh, not forked: a solver of this process may have threads, which a fork would lose.
     with ProcessPoolExecutor(count, get_context("spawn"), _remember, (shared,)) as pool:
+        futures = deque(pool.submit(_do, work, item) for item in items)
         try:
-            yield from pool.map(_do, repeat(work), items, chunksize=1)
+            while futures:
+                yield futures.popleft().result()
         except BaseException:
-            pool.shutdown(wait=False, cancel_futures=True)
+            for process in set(active_children()) - before:  # what they have in hand may take long, and nobody wants it
+                process.terminate()
             raise
 
 
 def _remember(shared: object) -> None:
-    gc.set_threshold(100_000, 50, 100)
+    # Ctrl-C reaches every process of a terminal; the one that started this one answers it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_parent, daemon=True).start()
+    collect_seldom()
     _here["shared"] = shared
+
+
+def collect_seldom() -> None:
+    """Whole curves are millions of small values without circles; looking for circles took a sixth of the time."""
+    gc.set_threshold(100_000, 50, 100)
+
+
+def _end_with_parent() -> None:
+    """A process whose parent was killed would wait for work for ever."""
+    parent = parent_process()
+    if parent:
+        parent.join()
+        os._exit(1)
 
 
 def _do(work: Callable[[Any, T], R], item: T) -> R:

@@ -45,13 +45,14 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "parallel": frozenset(),
     "advice": VALUES | {"trade", "catalogue", "program", "audit", "curve", "parallel"},
     "counter": VALUES | {"advice", "parallel"},
+    "fleet": VALUES | {"catalogue", "program", "curve", "audit", "advice", "counter", "report", "parallel", "package"},
     "pricelist": frozenset({"faults", "limits", "items", "catalogue"}),
     "published": VALUES,
     "report": VALUES | {"catalogue", "pricelist", "package"},
     "quoting": VALUES | {"catalogue", "trade", "program", "audit", "advice", "package"},
     "planning": VALUES | {"catalogue", "trade", "program", "curve", "audit", "advice", "quoting", "package"},
     "pipeline": VALUES
-    | {"catalogue", "trade", "program", "audit", "advice", "quoting", "planning", "report", "package"},
+    | {"catalogue", "trade", "program", "audit", "advice", "quoting", "planning", "parallel", "report", "package"},
     "cli": VALUES
     | {
         "catalogue",
@@ -66,6 +67,8 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
         "report",
         "pipeline",
         "counter",
+        "fleet",
+        "parallel",
         "package",
     },
     "__main__": frozenset({"cli"}),
@@ -84,6 +87,7 @@ MAY_NOT_USE: Mapping[str, frozenset[str]] = {
     "advice": FRONT_END,
     "quoting": FRONT_END | SOLVERS,
     "planning": FRONT_END,
+    "fleet": FRONT_END | SOLVERS,
     "catalogue": SOLVERS,
     "pricelist": FRONT_END | SOLVERS,
     "published": FRONT_END | SOLVERS,

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import time
+from multiprocessing import active_children
 from typing import TYPE_CHECKING
 
 import pytest
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
 HERE = os.getpid()
 MANY = range(2 * FEW)
 """As many items as keep two processes busy."""
+MINUTES_S = 120.0
 
 
 class UnluckyError(ValueError):
@@ -30,6 +33,13 @@ def unlucky(number: int, item: int) -> int:
     """The item, but for one."""
     if item == number:
         raise UnluckyError(f"item {item}")
+    return item
+
+
+def endless(_: None, item: int) -> int:
+    """The item at once, for the first one; the others take longer than anybody waits."""
+    if item:
+        time.sleep(MINUTES_S)
     return item
 
 
@@ -87,6 +97,16 @@ def test_one_may_stop_listening(processes: int) -> None:
     assert next(results)[0] == 0
     results.close()  # type: ignore[attr-defined]
     assert list(results) == []
+
+
+def test_whoever_stops_listening_does_not_wait_for_what_is_in_hand() -> None:
+    """Nor is it left running."""
+    results = spread(endless, None, range(3), 2, few=1)
+    assert next(results) == 0
+    start = time.monotonic()
+    results.close()  # type: ignore[attr-defined]
+    assert time.monotonic() - start < MINUTES_S / 2
+    assert active_children() == []
 
 
 def test_here_nothing_is_done_before_it_is_asked_for() -> None:
