@@ -139,11 +139,13 @@ def match(
     watts = _internal_watts(offer, units)
 
     def pair(location: Location) -> Pairing:
-        return _pairing(offer, location, places[location], ohms[location], uses, watts)
+        return _pairing(offer, location, places[location], ohms[location], given[location], watts)
 
+    given = _given(uses)
     for location in Location:
         places[location] = _unbeaten_sounders(offer, places[location], pair(location), worse)
     uses = _unbeaten_uses(offer, uses, {location: pair(location) for location in Location})
+    given = _given(uses)
     pairings = {location: pair(location) for location in Location}
     return Matched({location: tuple(some) for location, some in places.items()}, tuple(uses), pairings)
 
@@ -229,19 +231,25 @@ def _internal_watts(offer: Offer, units: Sequence[Source]) -> tuple[float, ...]:
     return tuple(sorted(watt for watt in watts if watt > 0))
 
 
+def _given(uses: Iterable[Arrangement]) -> dict[Location, set[Powers]]:
+    """What external amplifiers give at each location."""
+    given: dict[Location, set[Powers]] = {location: set() for location in Location}
+    for use in uses:
+        for place, powers in zip(use.covers, use.powers, strict=True):
+            given[place].add(powers)
+    return given
+
+
 def _pairing(
     offer: Offer,
     location: Location,
     found: Sequence[Sounder],
     ohms: Sequence[float],
-    uses: Sequence[Arrangement],
+    given: Iterable[Powers],
     watts: Sequence[float],
 ) -> Pairing:
     loads = tuple(sorted({s.load for s in found if s.load}, key=lambda load: (load.ohm, load.rms_w)))
-    external = {
-        powers for use in uses for place, powers in zip(use.covers, use.powers, strict=True) if place is location
-    }
-    supplies = [Supply(powers) for powers in sorted(external)]
+    supplies = [Supply(powers) for powers in sorted(given)]
     if location is not Location.BASS:
         supplies += [supply for watt in watts if (supply := internal_supply(watt, ohms))]
     settings = offer.catalogue.settings

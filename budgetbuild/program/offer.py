@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from budgetbuild.build import Part, Role
-    from budgetbuild.catalogue.items import FittingKit
+    from budgetbuild.catalogue.items import Box, FittingKit, Subwoofer
     from budgetbuild.catalogue.kinds import Work
     from budgetbuild.catalogue.shop import Brief, Catalogue, Vehicle
     from budgetbuild.program.options import Option, Tags
@@ -88,6 +88,11 @@ class Offer:
     def fitting_kits(self) -> list[FittingKit]:
         """Fitting kits that fit the vehicle, on offer or not."""
         return [kit for kit in self.catalogue.fitting_kits if fit.kit_fits(kit, self.vehicle)]
+
+    def goes_into_boot(self, outside: Subwoofer | Box) -> bool:
+        """Whether an enclosure, a powered subwoofer or an empty box goes into the boot."""
+        limits = self.catalogue.settings.limits
+        return fit.boot_fits(outside.width_mm, outside.height_mm, outside.depth_mm, self.vehicle, limits).allowed
 
     def permitted(self, options: Iterable[T]) -> Iterator[T]:
         """The candidates whose parts may fill their roles, where the offer is narrowed."""

@@ -17,7 +17,7 @@ from budgetbuild.trade import amplifiers, fit, loads, score
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from budgetbuild.catalogue.items import Box, FittingKit, Speaker, Subwoofer
+    from budgetbuild.catalogue.items import FittingKit, Speaker, Subwoofer
 
 ROLES = {Location.FRONT: Role.FRONT, Location.REAR: Role.REAR, Location.BASS: Role.BASS}
 ADAPTERS = {Location.FRONT: Role.FRONT_ADAPTER, Location.REAR: Role.REAR_ADAPTER}
@@ -88,24 +88,11 @@ def adapters(offer: Offer, speaker: Speaker, location: Location, listed: Sequenc
 
 
 def _bass(offer: Offer) -> Iterator[Sounder]:
-    boxes = [
-        box
-        for box in useful(offer, offer.catalogue.boxes, Role.BOX)
-        if fit.boot_fits(
-            box.width_mm, box.height_mm, box.depth_mm, offer.vehicle, offer.catalogue.settings.limits
-        ).allowed
-    ]
     chosen: BoxChoices = {}
     for subwoofer in useful(offer, offer.catalogue.subwoofers, Role.BASS):
         if subwoofer.type is SubwooferType.DRIVER:
-            yield from _boxed(offer, subwoofer, boxes, chosen)
-        elif fit.boot_fits(
-            subwoofer.width_mm,
-            subwoofer.height_mm,
-            subwoofer.depth_mm,
-            offer.vehicle,
-            offer.catalogue.settings.limits,
-        ).allowed:
+            yield from _boxed(offer, subwoofer, chosen)
+        elif offer.goes_into_boot(subwoofer):
             yield (
                 _powered(offer, subwoofer) if subwoofer.type is SubwooferType.POWERED else _enclosure(offer, subwoofer)
             )
@@ -115,10 +102,11 @@ BoxChoices = dict[tuple[float | None, ...], dict[int, list[Option]]]
 """Undominated boxes by their number of cut-outs, for all drivers that ask the same of a box."""
 
 
-def _boxed(offer: Offer, driver: Subwoofer, boxes: list[Box], chosen: BoxChoices) -> Iterator[Sounder]:
+def _boxed(offer: Offer, driver: Subwoofer, chosen: BoxChoices) -> Iterator[Sounder]:
     asked = (driver.size_mm, driver.box_litres_min, driver.box_litres_max)
     if asked not in chosen:
-        suited = [box for box in boxes if fit.box_takes(box, driver)]
+        taking = [box for box in offer.catalogue.boxes if fit.box_takes(box, driver)]
+        suited = list(filter(offer.goes_into_boot, useful(offer, taking, Role.BOX)))
         chosen[asked] = {
             count: accessory(offer, [box for box in suited if box.drivers == count], Role.BOX)
             for count in sorted({box.drivers for box in suited})

@@ -77,12 +77,7 @@ def _leads(offer: Offer) -> list[Option]:
 
 def _boxes(offer: Offer, boxes: Iterable[Box]) -> list[Option]:
     drivers = [one for one in offer.offered(offer.catalogue.subwoofers) if one.type is SubwooferType.DRIVER]
-    limits = offer.catalogue.settings.limits
-    fitting = {
-        box.sku: box
-        for box in boxes
-        if fit.boot_fits(box.width_mm, box.height_mm, box.depth_mm, offer.vehicle, limits).allowed
-    }
+    fitting = {box.sku: box for box in filter(offer.goes_into_boot, boxes)}
     return undominated(
         [_one(offer, Role.BOX, box) for box in fitting.values()],
         key=lambda option: fitting[option.parts[0].sku].drivers,

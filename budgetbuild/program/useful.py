@@ -28,6 +28,7 @@ from budgetbuild.catalogue.items import (
 from budgetbuild.catalogue.kinds import OneBrand
 from budgetbuild.catalogue.names import fold
 from budgetbuild.program.dominance import numbered, peeled
+from budgetbuild.trade import cable, power
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
@@ -81,9 +82,9 @@ SEEN: dict[type[Product], Seen] = {
     Subwoofer: Seen(_subwoofer, _outside),
     Box: Seen(lambda b: (b.cutout_mm, b.drivers, b.litres), _outside),
     Amplifier: Seen(_amplifier, lambda a: (a.fuse_a or 0.0,)),
-    PowerKit: Seen(lambda k: (k.mm2, k.awg, k.conductor), lambda k: (-k.length_m, -k.fuse_a, -k.amplifiers_fed)),
+    PowerKit: Seen(lambda k: k.conductor, lambda k: (-power.area(k), -k.length_m, -k.fuse_a, -k.amplifiers_fed)),
     SignalLead: Seen(lambda lead: lead.channels, lambda lead: (-lead.length_m,)),
-    SpeakerCable: Seen(lambda c: (c.mm2, c.awg, c.conductor, c.metres_per_unit), lambda _: ()),
+    SpeakerCable: Seen(lambda c: c.metres_per_unit, lambda c: (cable.loop_resistance(c, 1.0),)),
     Deadening: Seen(lambda d: d.sheet_m2, lambda _: ()),
 }
 """Sheets whose products are sorted; aerials and fitting kits are seen only through a vehicle."""
@@ -119,7 +120,7 @@ def trimmed(offer: Offer) -> Catalogue:
     catalogue = offer.catalogue
     return replace(
         catalogue,
-        boxes=tuple(useful(offer, catalogue.boxes, Role.BOX)),
+        boxes=tuple(useful(offer, filter(offer.goes_into_boot, catalogue.boxes), Role.BOX)),
         power_kits=tuple(useful(offer, catalogue.power_kits, Role.POWER_KIT)),
         signal_leads=tuple(useful(offer, catalogue.signal_leads, Role.SIGNAL_LEAD)),
         speaker_cables=tuple(useful(offer, catalogue.speaker_cables, Role.SPEAKER_CABLE)),
