@@ -10,7 +10,7 @@ import traceback
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
-from budgetbuild.cli import build, check, counter, import_list, quote, recheck, starter, why
+from budgetbuild.cli import build, check, counter, fleet, import_list, quote, recheck, starter, why
 from budgetbuild.cli.console import print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.faults import SolverError, UserInputError
@@ -47,6 +47,7 @@ def make_parser() -> argparse.ArgumentParser:
     why.add_parser(commands)
     recheck.add_parser(commands)
     counter.add_parser(commands)
+    fleet.add_parser(commands)
     starter.add_parser(commands)
     import_list.add_parser(commands)
     return parser

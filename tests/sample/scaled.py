@@ -59,15 +59,21 @@ HOURS = {
 }
 
 
-def scaled_catalogue(products: int, seed: int = 1) -> Catalogue:
+def scaled_catalogue(products: int, seed: int = 1, *, vehicles: int | None = None) -> Catalogue:
     """An invented catalogue of so many products (100 or more), with vehicles, three briefs and three tiers.
 
     The same arguments give the same catalogue. The briefs name the first vehicle, whose every dimension is known.
+
+    Args:
+        products: How many.
+        seed: Another one gives another catalogue.
+        vehicles: How many; `None` = as many as such a catalogue usually has, 8 to 200.
     """
     draw = Draw(random.Random(seed), brands=min(60, 8 + products // 100))  # noqa: S311 - no secret is made here
     counts = {sheet: products * share // 100 for sheet, share in SHARES.items()}
-    vehicles = tuple(_vehicle(draw, number) for number in range(min(200, 8 + counts["fitting_kits"] // 30)))
-    names = [vehicle.name for vehicle in vehicles]
+    usual = min(200, 8 + counts["fitting_kits"] // 30)
+    fleet = tuple(_vehicle(draw, number) for number in range(vehicles or usual))
+    names = [vehicle.name for vehicle in fleet]
 
     def many(count: int, make: Callable[[Draw, int], Made]) -> tuple[Made, ...]:
         return tuple(make(draw, number) for number in range(count))
@@ -87,7 +93,7 @@ def scaled_catalogue(products: int, seed: int = 1) -> Catalogue:
         fitting_kits=many(counts["fitting_kits"], lambda draw, number: fitting_kit(draw, number, names)),
         deadening=many(counts["deadening"], deadening),
         labour_hours={work: Fraction(hours) for work, hours in HOURS.items()},
-        vehicles=vehicles,
+        vehicles=fleet,
         briefs=_briefs(names[0]),
         tiers=tuple(Tier(name=str(budget), budget=budget * 100) for budget in (650, 1300, 2600)),
         settings=Settings(
