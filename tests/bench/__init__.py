@@ -1,1 +1,1 @@
-"""Benchmarks: figures for readers, never asserted as times."""
+"""Benchmarks: how long things take, for readers; and a guard over their ratios, for whoever changes the code."""
