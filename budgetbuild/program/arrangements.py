@@ -6,6 +6,8 @@ What matters of an arrangement at a location is the power that it gives into eac
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import product as every
@@ -24,7 +26,7 @@ from budgetbuild.trade import amplifiers, score
 from budgetbuild.trade.figures import at_least, at_most
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator
 
     from numpy.typing import NDArray
 
@@ -33,7 +35,10 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Weights
 
 Powers = tuple[float, ...]
-"""Power in W into each distinct load of a location, in ascending order of load; 0 where not allowed."""
+"""Power in W into each distinct load of a location, in ascending order of load; 0 where it drives none of that load."""
+
+Ratings = Mapping[Location, Mapping[float, Sequence[float]]]
+"""RMS powers in W that the candidates of each location are rated for, by their load in ohm, ascending."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,18 +79,18 @@ class Supply:
         return not self.internal_w
 
 
-def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Arrangement]:
+def arrangements(offer: Offer, rated: Ratings) -> list[Arrangement]:
     """Undominated arrangements of every amplifier on offer, over the loads that occur at each location.
 
     Args:
         offer: The catalogue seen through the brief.
-        ohms: Distinct loads of the candidates of each location, ascending; locations without any are not covered.
+        rated: What is to be driven; locations without any load are not covered.
     """
     found: list[Arrangement] = []
     for amplifier in useful(offer, offer.catalogue.amplifiers, Role.AMPLIFIER):
         if not offer.narrowing.permits(Part(Role.AMPLIFIER, amplifier.sku)):
             continue
-        found.extend(_uses(offer, amplifier, ohms))
+        found.extend(_uses(offer, amplifier, rated))
     by_brand = offer.brief.one_brand is not OneBrand.NO
     return undominated(
         found,
@@ -95,17 +100,25 @@ def arrangements(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list
     )
 
 
-def _sections(amplifier: Amplifier, ohms: Mapping[Location, Sequence[float]]) -> dict[tuple[Location, Mode], Powers]:
-    """What an amplifier gives in each mode at each location; what it cannot drive there at all is missing."""
+def _sections(offer: Offer, amplifier: Amplifier, rated: Ratings) -> dict[tuple[Location, Mode], Powers]:
+    """What an amplifier gives in each mode at each location; what drives nothing there is missing."""
+    limits = offer.catalogue.settings.limits
+
+    def power(location: Location, mode: Mode, ohm: float) -> float:
+        """Into a load; 0 where it is not allowed, or the power is right for nothing that has it."""
+        watt = amplifiers.section_power(amplifier, mode, ohm) or 0.0
+        low, high = amplifiers.ratio_limits(location, limits)
+        ratings = rated[location][ohm]
+        # The least rating that bears the power: whatever is rated for more gets even less of what it needs.
+        least = bisect_left(ratings, True, key=lambda rms: at_most(watt / rms, high))  # noqa: FBT003
+        return watt if least < len(ratings) and at_least(watt / ratings[least], low) else 0.0
+
     modes = {section for way in amplifiers.ways_of_use(amplifier) for section in way}
-    found = {
-        (location, mode): tuple(amplifiers.section_power(amplifier, mode, ohm) or 0.0 for ohm in ohms.get(location, ()))
-        for location, mode in modes
-    }
+    found = {(location, mode): tuple(power(location, mode, ohm) for ohm in rated[location]) for location, mode in modes}
     return {section: powers for section, powers in found.items() if any(powers)}
 
 
-def _uses(offer: Offer, amplifier: Amplifier, ohms: Mapping[Location, Sequence[float]]) -> Iterator[Arrangement]:
+def _uses(offer: Offer, amplifier: Amplifier, rated: Ratings) -> Iterator[Arrangement]:
     """An amplifier in every way of use that the loads at each location allow."""
     parts = (Part(Role.AMPLIFIER, amplifier.sku),)
     alike = partial(
@@ -117,7 +130,8 @@ def _uses(offer: Offer, amplifier: Amplifier, ohms: Mapping[Location, Sequence[f
     )
     weights, rating = offer.catalogue.weights, rating_of(amplifier)
     points = {place: score.rating_points(score.share(weights, "amplification", place), rating) for place in Location}
-    sections = _sections(amplifier, ohms)
+    sections = _sections(offer, amplifier, rated)
+    ohms = {location: tuple(some) for location, some in rated.items()}
     for way in amplifiers.ways_of_use(amplifier):
         if not all(section in sections for section in way):
             continue

@@ -134,12 +134,12 @@ def match(
         worse: Further figures by which a sounder may be better than another.
     """
     places = dict(found)
-    ohms = {location: _ohms(some) for location, some in places.items()}
-    uses: list[Arrangement] = [] if offer.brief.amplifier is Want.NONE else arrangements(offer, ohms)
+    rated = {location: _rated(some) for location, some in places.items()}
+    uses: list[Arrangement] = [] if offer.brief.amplifier is Want.NONE else arrangements(offer, rated)
     watts = _internal_watts(offer, units)
 
     def pair(location: Location) -> Pairing:
-        return _pairing(offer, location, places[location], ohms[location], given[location], watts)
+        return _pairing(offer, location, places[location], tuple(rated[location]), given[location], watts)
 
     given = _given(uses)
     for location in Location:
@@ -219,8 +219,12 @@ def _fixed_order(use: Arrangement) -> tuple[object, ...]:
     return use.sku_order, [places.index(place) for place in use.covers], use.way, use.powers
 
 
-def _ohms(found: Iterable[Sounder]) -> tuple[float, ...]:
-    return tuple(sorted({sounder.load.ohm for sounder in found if sounder.load}))
+def _rated(found: Iterable[Sounder]) -> dict[float, list[float]]:
+    """RMS powers that sounders are rated for, by their load, ascending."""
+    rated: dict[float, list[float]] = {}
+    for load in sorted({sounder.load for sounder in found if sounder.load}, key=lambda load: (load.ohm, load.rms_w)):
+        rated.setdefault(load.ohm, []).append(load.rms_w)
+    return rated
 
 
 def _internal_watts(offer: Offer, units: Sequence[Source]) -> tuple[float, ...]:
