@@ -43,10 +43,13 @@ def spread(
         yield from map(work, repeat(shared), items)
         return
     before = set(active_children())
+    # One item for each process: the first is done here, where nothing need be started, sent and fetched.
+    here = items[:1] if len(items) == count else items[:0]
     # Started afresh, not forked: a solver of this process may have threads, which a fork would lose.
-    with ProcessPoolExecutor(count, get_context("spawn"), _remember, (shared,)) as pool:
-        futures = deque(pool.submit(_do, work, item) for item in items)
+    with ProcessPoolExecutor(count - len(here), get_context("spawn"), _remember, (shared,)) as pool:
+        futures = deque(pool.submit(_do, work, item) for item in items[len(here) :])
         try:
+            yield from map(work, repeat(shared), here)
             while futures:
                 yield futures.popleft().result()
         except BaseException:

@@ -56,6 +56,13 @@ def processes_of(items: Sequence[int], processes: int | None) -> set[int]:
     return {process for _, process in found}
 
 
+def test_as_many_items_as_processes_are_done_here_and_elsewhere() -> None:
+    """Nobody waits while others start."""
+    (first, here), (second, there) = spread(scaled, 3, [1, 2], 2, few=1)
+    assert (first, second) == (3, 6)
+    assert here == HERE != there
+
+
 def test_results_stand_in_the_order_of_the_items_whoever_found_them() -> None:
     """Other processes, two at most."""
     others = processes_of(MANY, 2)

@@ -36,12 +36,12 @@ class Drawing:
 
     Attributes:
         currents: Distinct currents to design for in A, ascending.
-        at: Labels of the devices that draw each of them.
+        news: Labels of the devices that draw each of them and are not made superfluous by some that draw less.
         up_to: Labels of the devices that draw no more than each of them.
     """
 
     currents: list[float]
-    at: list[Tagged]
+    news: list[Tagged]
     up_to: list[Tagged]
 
 
@@ -81,9 +81,10 @@ class Devices:
         found, start = [], 0
         for _, alike in groupby(left):  # devices that leave as much room for the others are joined with them at once
             end = start + len(list(alike))
-            some = drawing.up_to[end - 1] if not start else self.stock.mill.united(drawing.at[start:end])
-            rest = self._within(covers[1:], capacity_a - drawing.currents[end - 1])
-            found.append(self.stock.mill.joined(some, rest))
+            some = drawing.up_to[end - 1] if not start else self.stock.mill.united(drawing.news[start:end])
+            if some:
+                rest = self._within(covers[1:], capacity_a - drawing.currents[end - 1])
+                found.append(self.stock.mill.joined(some, rest))
             start = end
         return self.stock.mill.united(found)
 
@@ -113,7 +114,8 @@ class Devices:
     def _drawing(self, by_current: dict[float, list[Tagged]]) -> Drawing:
         currents = sorted(by_current)
         at = [self.stock.mill.united(by_current[current]) for current in currents]
-        return Drawing(currents, at, self.stock.mill.accumulated(at))
+        made = self.stock.mill.accumulated(at)
+        return Drawing(currents, [news for _, news in made], [up_to for up_to, _ in made])
 
     def _grouped(self, columns: Sequence[int]) -> Iterator[tuple[Cover, Tagged, list[int]]]:
         """Device columns that drive alike: their cover, what they drive, and the columns."""

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -97,6 +97,18 @@ NONE = Labels(np.zeros(0, dtype=np.int64), _no_columns)
 """No partial build at all."""
 
 
+class Accumulated(NamedTuple):
+    """One of several lists, and all before it.
+
+    Attributes:
+        all: One choice out of them.
+        news: Those of them that are its own: what those before it do not make superfluous.
+    """
+
+    all: Labels
+    news: Labels
+
+
 @dataclass(frozen=True, slots=True)
 class Merger:
     """Joins and unites labels.
@@ -112,7 +124,11 @@ class Merger:
 
     def leaf(self, codes: NDArray[np.int64], columns: Sequence[int]) -> Labels:
         """Labels of single columns."""
-        return self._undominated(codes, lambda i: (columns[i],))
+
+        def single(i: int) -> tuple[int, ...]:
+            return (columns[i],)
+
+        return Labels(codes, single) if len(codes) == 1 else self._undominated(codes, single)
 
     def joined(self, left: Labels, right: Labels) -> Labels:
         """Every choice of the one with every choice of the other."""
@@ -137,16 +153,18 @@ class Merger:
             return filled[0] if filled else NONE
         return self._undominated(np.concatenate([labels.codes for labels in filled]), _one_after_the_other(filled))
 
-    def accumulated(self, some: Sequence[Labels]) -> list[Labels]:
+    def accumulated(self, some: Sequence[Labels]) -> list[Accumulated]:
         """For each of them one choice out of it and all before it."""
-        codes, columns = np.concatenate([NONE.codes, *(labels.codes for labels in some)]), _one_after_the_other(some)
+        codes = np.concatenate([NONE.codes, *(labels.codes for labels in some)])
+        columns = _one_after_the_other(some)
         found, start, kept = [], 0, np.zeros(0, dtype=np.intp)
         for labels in some:
-            news = np.arange(start, start + len(labels))
-            kept, start = np.concatenate([kept, news]), start + len(labels)
+            kept = np.append(kept, np.arange(start, start + len(labels)))
             # Picked out of all, not out of what was picked before: hundreds of steps would make a way too deep to walk.
             kept = kept[self._chosen(codes[kept], _picked(columns, kept))]
-            found.append(Labels(codes[kept], _picked(columns, kept)))
+            news = kept[kept >= start]
+            found.append(Accumulated(*(Labels(codes[i], _picked(columns, i)) for i in (kept, news))))
+            start += len(labels)
         return found
 
     def of_class(self, labels: Labels, number: int) -> Labels:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from budgetbuild.program.options import Tags
 
 
-@dataclass(slots=True)
+@dataclass
 class Stock:
     """Labels by slot, made when first asked for.
 
@@ -45,12 +46,13 @@ class Stock:
         """Labels of single columns, those that may be chosen; `more` is added to their codes."""
         kept = [i for i in columns if self.view.allowed[i]]
         more = more if isinstance(more, int) else more[[self.view.allowed[i] for i in columns]]
-        return self.mill.leaf(self.codes(kept) + more, kept, [self._tags(i) for i in kept])
+        return self.mill.leaf(self._codes[kept] + more, kept, [self._tags(i) for i in kept])
 
-    def codes(self, columns: Sequence[int]) -> NDArray[np.int64]:
-        """Codes of columns, class 0."""
-        prices = np.array([self.layout.columns[i].price for i in columns], dtype=np.int64)
-        return self.mill.merger.scale.code(prices, self.view.points[list(columns)])
+    @cached_property
+    def _codes(self) -> NDArray[np.int64]:
+        """Codes of all columns, class 0."""
+        prices = np.array([column.price for column in self.layout.columns], dtype=np.int64)
+        return self.mill.merger.scale.code(prices, self.view.points)
 
     def _tags(self, i: int) -> Tags:
         option = self.layout.columns[i].option
@@ -87,7 +89,7 @@ class Stock:
                 ohms.append(option.load.ohm)
         return _Passive(
             np.array(columns, dtype=np.intp),
-            self.codes(columns),
+            self._codes[columns],
             np.array(load, dtype=np.intp),
             np.array([self.cabling.number(location, ohm) for ohm in ohms], dtype=np.int64),
             [self._tags(i) for i in columns],

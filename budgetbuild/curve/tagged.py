@@ -58,14 +58,14 @@ class TaggedMerger:
                 parts[tags].append(labels)
         return self._united(parts)
 
-    def accumulated(self, some: Sequence[Tagged]) -> list[Tagged]:
-        """For each of them one choice out of it and all before it."""
-        found: list[Tagged] = [{} for _ in some]
+    def accumulated(self, some: Sequence[Tagged]) -> list[tuple[Tagged, Tagged]]:
+        """For each of them one choice out of it and all before it, and those of that which are its own."""
+        found: list[tuple[Tagged, Tagged]] = [({}, {}) for _ in some]
         for tags in dict.fromkeys(tags for one in some for tags in one):
-            united = self.merger.accumulated([one.get(tags, NONE) for one in some])
-            for one, labels in zip(found, united, strict=True):
-                if len(labels):
-                    one[tags] = labels
+            for pair, made in zip(found, self.merger.accumulated([one.get(tags, NONE) for one in some]), strict=True):
+                for tagged, labels in zip(pair, made, strict=True):
+                    if len(labels):
+                        tagged[tags] = labels
         return found
 
     def of_class(self, tagged: Tagged, number: int) -> Tagged:

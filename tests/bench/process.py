@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 ROOT = Path(__file__).parent.parent.parent
-LOOK_EVERY_S = 0.05
+LOOK_EVERY_S = 0.2
 KILL_AFTER_S = 60.0
 """So much longer than its solver's limit a process may take: for making the program, and a late look at the clock."""
 

@@ -35,6 +35,11 @@ def listed(some: Labels) -> list[tuple[int, tuple[int, ...]]]:
     return [(code, some.columns(i)) for i, code in enumerate(some.codes.tolist())]
 
 
+def price(code: int) -> int:
+    """Of a label of any class."""
+    return -(-(code % SCALE.class_unit) // SCALE.price_unit) % (SCALE.class_unit // SCALE.price_unit)
+
+
 @given(
     st.lists(st.lists(st.tuples(st.integers(0, 2), st.integers(0, 9), st.integers(0, 5)), max_size=6), max_size=6),
     st.one_of(st.none(), st.integers(0, 9)),
@@ -45,7 +50,11 @@ def test_every_list_united_with_all_before_it(lists: list[list[Choice]], cap: in
     found = mill.accumulated(some)
     assert len(found) == len(some)
     for count, one in enumerate(found, start=1):
-        assert listed(one) == listed(mill.united(some[:count]))
+        united = listed(
+            mill.united(some[:count])
+        )  # a single one is compared with nothing: nor is its price
+        assert listed(one.all) == [label for label in united if cap is None or price(label[0]) <= cap]
+        assert listed(one.news) == [label for label in listed(one.all) if label in listed(some[count - 1])]
 
 
 def test_what_a_label_chooses_is_told_after_thousands_of_lists() -> None:
@@ -53,5 +62,5 @@ def test_what_a_label_chooses_is_told_after_thousands_of_lists() -> None:
     mill, many = merger(), 3 * sys.getrecursionlimit()
     some = [labels([(0, 1 + number % 2, 1)], number, mill) for number in range(many)]
     *_, last = mill.accumulated(some)
-    assert listed(last) == [(SCALE.price_unit - 1, (0,))]
-    assert [len(one) for one in mill.accumulated([NONE, *some[:2]])] == [0, 1, 1]
+    assert listed(last.all) == [(SCALE.price_unit - 1, (0,))]
+    assert [(len(one.all), len(one.news)) for one in mill.accumulated([NONE, *some[:2]])] == [(0, 0), (1, 1), (1, 0)]
