@@ -19,6 +19,7 @@ from budgetbuild.fleet.rows import row_left_out, row_of, row_without
 from budgetbuild.fleet.same_code import code_version
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
+from budgetbuild.program.useful import pruned
 from budgetbuild.report import Counter, counter_page
 from budgetbuild.report.pages.counter_data import counter_data
 from budgetbuild.report.words.cautions import no_build_reason
@@ -61,6 +62,8 @@ class Bench:
         self.fleet = fleet
         self.code = code_version()
         self._patterns = patterns_of(fleet.catalogue, fleet.vehicles)
+        # Any vehicle: what is superfluous in every one.
+        self._pruned = [pruned(Offer(fleet.catalogue, brief, fleet.vehicles[0])) for brief in fleet.briefs]
         self._templates = _unpacked(fleet.templates)
         self.voice = voice_of(fleet.catalogue.settings, self.templates)
 
@@ -118,7 +121,7 @@ class Bench:
         brief = self.fleet.briefs[place].in_vehicle(vehicle.name)
         key = place, self._patterns[number]
         if key not in merged:
-            merged[key] = points_of(catalogue, brief, vehicle)
+            merged[key] = points_of(self._pruned[place], brief, vehicle)
         points = merged[key]
         if self.fleet.counter is CounterFiles.NONE:
             points = _told(points, self.fleet.tiers_of(brief))

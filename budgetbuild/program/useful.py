@@ -31,7 +31,7 @@ from budgetbuild.program.dominance import numbered, peeled
 from budgetbuild.trade import cable, power
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable, Iterable
+    from collections.abc import Callable, Hashable, Iterable, Mapping
 
     from budgetbuild.catalogue.shop import Catalogue
     from budgetbuild.program.offer import Offer
@@ -112,20 +112,37 @@ def useful(offer: Offer, products: Iterable[P], role: Role) -> list[P]:
     return [offered[i] for i in sorted(peeled(order, classes, better))]
 
 
+ROLES: Mapping[str, Role] = {
+    "head_units": Role.HEAD_UNIT,
+    "converters": Role.CONVERTER,
+    "speakers": Role.FRONT,
+    "subwoofers": Role.BASS,
+    "boxes": Role.BOX,
+    "amplifiers": Role.AMPLIFIER,
+    "power_kits": Role.POWER_KIT,
+    "signal_leads": Role.SIGNAL_LEAD,
+    "speaker_cables": Role.SPEAKER_CABLE,
+    "deadening": Role.DEADENING,
+}
+"""Sheets whose products are sorted, and a role of each; rear speakers are those of the front."""
+
+
+def pruned(offer: Offer, sheets: Iterable[str] = ROLES) -> Catalogue:
+    """The catalogue without what is superfluous in every vehicle; the offer's own is not looked at."""
+    catalogue: Any = offer.catalogue
+    kept = {sheet: tuple(useful(offer, getattr(catalogue, sheet), ROLES[sheet])) for sheet in sheets}
+    found: Catalogue = replace(catalogue, **kept)
+    return found
+
+
 def trimmed(offer: Offer) -> Catalogue:
     """The catalogue without what connects, feeds and carries but is superfluous: for many questions about one vehicle.
 
     The answers stay the same as long as their briefs insist on the same accessories and leave the same ones out.
     """
-    catalogue = offer.catalogue
-    return replace(
-        catalogue,
-        boxes=tuple(useful(offer, filter(offer.goes_into_boot, catalogue.boxes), Role.BOX)),
-        power_kits=tuple(useful(offer, catalogue.power_kits, Role.POWER_KIT)),
-        signal_leads=tuple(useful(offer, catalogue.signal_leads, Role.SIGNAL_LEAD)),
-        speaker_cables=tuple(useful(offer, catalogue.speaker_cables, Role.SPEAKER_CABLE)),
-        fitting_kits=tuple(offer.fitting_kits),
-    )
+    carrying = pruned(offer, ("boxes", "power_kits", "signal_leads", "speaker_cables"))
+    boxes = tuple(filter(offer.goes_into_boot, carrying.boxes))
+    return replace(carrying, boxes=boxes, fitting_kits=tuple(offer.fitting_kits))
 
 
 def _class(offer: Offer, product: Product, apart: frozenset[str]) -> Hashable:

@@ -50,9 +50,7 @@ def test_every_list_united_with_all_before_it(lists: list[list[Choice]], cap: in
     found = mill.accumulated(some)
     assert len(found) == len(some)
     for count, one in enumerate(found, start=1):
-        united = listed(
-            mill.united(some[:count])
-        )  # a single one is compared with nothing: nor is its price
+        united = listed(mill.united(some[:count]))  # a single one is compared with nothing: nor is its price
         assert listed(one.all) == [label for label in united if cap is None or price(label[0]) <= cap]
         assert listed(one.news) == [label for label in listed(one.all) if label in listed(some[count - 1])]
 
