@@ -118,6 +118,10 @@ class SolverError(RuntimeError):
     """The solver is missing, failed, or is known or seen to answer wrongly; nothing may be published."""
 
 
+class ProcessEndedError(RuntimeError):
+    """A process that shared the work was ended from outside, as a system does where memory is short."""
+
+
 @dataclass(slots=True)
 class Collector:
     """Gathers faults of one stage."""

@@ -7,10 +7,13 @@ import os
 import signal
 from collections import deque
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from itertools import repeat
 from multiprocessing import active_children, get_context, parent_process
 from threading import Thread
 from typing import TYPE_CHECKING, Any, TypeVar
+
+from budgetbuild.faults import ProcessEndedError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -37,6 +40,9 @@ def spread(
         items: Independent of each other.
         processes: At most so many; `None` = as many as there are processors.
         few: How many items keep a process busy for longer than it takes to start.
+
+    Raises:
+        ProcessEndedError: One of the processes was ended from outside.
     """
     count = min(processes or os.cpu_count() or 1, len(items) // few)
     if count < 2:  # noqa: PLR2004 - nobody to share with
@@ -52,6 +58,8 @@ def spread(
             yield from map(work, repeat(shared), here)
             while futures:
                 yield futures.popleft().result()
+        except BrokenProcessPool as error:
+            raise ProcessEndedError("a process that shared the work was ended, perhaps for want of memory") from error
         except BaseException:
             for process in set(active_children()) - before:  # what they have in hand may take long, and nobody wants it
                 process.terminate()

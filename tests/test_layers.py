@@ -42,7 +42,7 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "program": VALUES | {"trade"},
     "curve": VALUES | {"trade", "program"},
     "audit": VALUES | {"trade", "catalogue"},
-    "parallel": frozenset(),
+    "parallel": frozenset({"faults"}),
     "advice": VALUES | {"trade", "catalogue", "program", "audit", "curve", "parallel"},
     "counter": VALUES | {"advice", "parallel"},
     "fleet": VALUES | {"catalogue", "program", "curve", "audit", "advice", "counter", "report", "parallel", "package"},

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from budgetbuild.faults import ProcessEndedError
 from budgetbuild.parallel import FEW, spread
 
 if TYPE_CHECKING:
@@ -43,6 +44,13 @@ def endless(_: None, item: int) -> int:
     return item
 
 
+def killed(_: None, item: int) -> int:
+    """The item, for the first one; another process ends as if the system had ended it."""
+    if item:
+        os._exit(9)
+    return item
+
+
 def lazily(done: list[int], item: int) -> int:
     """The item, noted down."""
     done.append(item)
@@ -54,6 +62,11 @@ def processes_of(items: Sequence[int], processes: int | None) -> set[int]:
     found = list(spread(scaled, 3, items, processes))
     assert [result for result, _ in found] == [3 * item for item in items]
     return {process for _, process in found}
+
+
+def test_a_process_that_is_ended_from_outside_is_said_to_be() -> None:
+    with pytest.raises(ProcessEndedError, match="for want of memory"):
+        list(spread(killed, None, range(3), 2, few=1))
 
 
 def test_as_many_items_as_processes_are_done_here_and_elsewhere() -> None:

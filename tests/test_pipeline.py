@@ -9,12 +9,15 @@ import pytest
 
 from budgetbuild import pipeline
 from budgetbuild.build import Status
-from budgetbuild.faults import SolverError
+from budgetbuild.cli import main
+from budgetbuild.faults import ProcessEndedError, SolverError
 from budgetbuild.pipeline import Run, solve_all
 from budgetbuild.program.solve import Proposal
-from tests.sample.scaled import scaled_catalogue
+from tests.sample.scaled import scaled_catalogue, write_workbook
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from budgetbuild.build import Build
 
 CATALOGUE = scaled_catalogue(150)
@@ -37,6 +40,20 @@ def test_several_processes_find_what_one_does_in_the_same_order(monkeypatch: pyt
     assert [(build.tier.name, build.brief.name) for build in there.builds] == [
         (tier.name, brief.name) for tier in CATALOGUE.tiers for brief in CATALOGUE.briefs
     ]
+
+
+def test_a_process_that_is_ended_from_outside_leaves_nothing_half_done(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def ended(*_: object, **__: object) -> None:
+        raise ProcessEndedError("a process was ended")
+
+    monkeypatch.setattr(pipeline, "WORTH_SPREADING", 0)
+    monkeypatch.setattr(pipeline, "spread", ended)
+    write_workbook(CATALOGUE, tmp_path / "list.xlsx")
+    assert main(["build", str(tmp_path / "list.xlsx"), "--out", str(tmp_path / "out")]) == 1
+    assert "a process was ended. Nothing was written." in " ".join(capsys.readouterr().err.split())
+    assert not (tmp_path / "out").exists()
 
 
 @pytest.mark.parametrize(

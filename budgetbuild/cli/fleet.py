@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.loading import add_catalogue, load
-from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.faults import Cell, Fault, ProcessEndedError, UserInputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -74,9 +74,9 @@ def _processes(text: str) -> int:
 
 def run(arguments: argparse.Namespace) -> int:
     """Do it; tells whether some vehicle, brief and tier has no system."""
-    _need("pyarrow", "fleet", "the table")
+    _need("pyarrow", "the table")
     if arguments.scheduler:
-        _need("distributed", "cluster", "--scheduler")
+        _need("distributed", "--scheduler")
     catalogue = load(arguments)
     fleet = _fleet(arguments, catalogue)
     from budgetbuild.fleet.bench import Bench
@@ -106,14 +106,14 @@ def run(arguments: argparse.Namespace) -> int:
     return ExitStatus.NO_SOLUTION if any(tally.lacking for tally in counted.values()) else ExitStatus.DONE
 
 
-def _need(library: str, extra: str, what: str) -> None:
+def _need(library: str, what: str) -> None:
     """Refuse what an optional library is missing for, before anything is read.
 
     Raises:
         UserInputError: It is missing, and how to get it.
     """
     if find_spec(library) is None:
-        mend = f"pip install 'budgetbuild[{extra}]'"
+        mend = f"pip install {library}"
         fault = Fault(Cell(), "library-missing", f"no {library}", f"{library}, which {what} needs", mend)
         raise UserInputError([fault])
 
@@ -180,15 +180,13 @@ def _answers(arguments: argparse.Namespace, bench: Bench, batches: list[tuple[in
 
         yield from answers_from(arguments.scheduler, bench.fleet, batches, bench.code)
         return
-    from concurrent.futures.process import BrokenProcessPool
-
     from budgetbuild.fleet.bench import answers
     from budgetbuild.parallel import spread
 
     try:
         for some in spread(answers, bench, batches, arguments.workers, few=1):
             yield from some
-    except BrokenProcessPool as error:
+    except ProcessEndedError as error:
         expected = "processes that end by themselves"
         mend = "run it again, with fewer --workers where memory is short"
         found = "a process that was ended from outside"

@@ -13,7 +13,7 @@ from budgetbuild import __version__
 from budgetbuild.cli import build, check, counter, fleet, import_list, quote, recheck, starter, why
 from budgetbuild.cli.console import print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
-from budgetbuild.faults import SolverError, UserInputError
+from budgetbuild.faults import ProcessEndedError, SolverError, UserInputError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -66,7 +66,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except UserInputError as error:
         print_faults(error.faults, heading="Nothing was written.")
         return ExitStatus.BAD_INPUT
-    except SolverError as error:
+    except (SolverError, ProcessEndedError) as error:
         tell(f"{error}. Nothing was written.")
         return ExitStatus.DEFECT
     except KeyboardInterrupt:
