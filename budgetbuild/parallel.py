@@ -62,7 +62,7 @@ def spread(
             raise ProcessEndedError("a process that shared the work was ended, perhaps for want of memory") from error
         except BaseException:
             for process in set(active_children()) - before:  # what they have in hand may take long, and nobody wants it
-                process.terminate()
+                process.kill()
             raise
 
 

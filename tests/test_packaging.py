@@ -94,18 +94,20 @@ def test_installed_wheel_does_the_main_job_from_another_folder(
     assert all(written.values())
 
 
-def declared(repository: Path) -> set[str]:
-    """Modules of the distributions that pyproject.toml lists for use."""
+def declared(repository: Path, *extras: str) -> set[str]:
+    """Modules of the distributions that pyproject.toml lists for use, or for these extras."""
     project = tomllib.loads((repository / "pyproject.toml").read_text("utf-8"))["project"]
-    names = {re.split(r"[^\w-]", requirement)[0].lower() for requirement in project["dependencies"]}
-    return {IMPORTED_AS.get(name, name) for name in names}
+    of_extras = [requirement for extra in extras for requirement in project["optional-dependencies"][extra]]
+    names = {re.split(r"[^\w-]", listed)[0].lower() for listed in of_extras or project["dependencies"]}
+    return {IMPORTED_AS.get(name, name) for name in names - {"budgetbuild"}}
 
 
-def imported(repository: Path) -> set[str]:
-    """Outside modules that the package imports anywhere."""
+def imported(repository: Path, *, fleet: bool) -> set[str]:
+    """Outside modules that the package imports: in what is only for a fleet, or anywhere else."""
     found = {
         name.split(".")[0]
         for path in (repository / "budgetbuild").rglob("*.py")
+        if (path.parent.name == "fleet") == fleet
         for node in ast.walk(ast.parse(path.read_text("utf-8")))
         for name in imported_names(node)
     }
@@ -120,4 +122,10 @@ def imported_names(node: ast.AST) -> list[str]:
 
 
 def test_every_library_that_the_package_imports_is_declared_and_no_other(repository: Path) -> None:
-    assert imported(repository) == declared(repository)
+    assert imported(repository, fleet=False) == declared(repository)
+
+
+def test_what_only_a_fleet_needs_is_declared_for_it_alone(repository: Path) -> None:
+    of_fleet = declared(repository, "fleet", "cluster")
+    assert of_fleet.isdisjoint(declared(repository))
+    assert imported(repository, fleet=True) - declared(repository) == of_fleet

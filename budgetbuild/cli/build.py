@@ -191,9 +191,21 @@ def _solved(arguments: argparse.Namespace, catalogue: Catalogue) -> tuple[Solved
         tell("Promotions are left out of a run for some tiers or briefs: all of them share one stock.")
     steps = len(chosen) * (2 if rising else 1) + paths + promotions
     with progress(steps, quiet=arguments.quiet or arguments.json) as step:
-        solved = solve_all(catalogue, how, step)
+
+        def told(what: str) -> None:
+            step(what)
+            _load_writers()
+
+        solved = solve_all(catalogue, how, told)
         step("the counter page")
         return solved, _counter(arguments, catalogue, solved)
+
+
+def _load_writers() -> None:
+    """They take a third of a second to load: while other processes are still solving, nobody waits for it."""
+    import budgetbuild.report.content
+    import budgetbuild.report.pages.guide
+    import budgetbuild.report.sheets.workbook  # noqa: F401
 
 
 def _browser() -> Path:
