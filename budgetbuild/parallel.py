@@ -53,8 +53,8 @@ def spread(
     here = items[:1] if len(items) == count else items[:0]
     # Started afresh, not forked: a solver of this process may have threads, which a fork would lose.
     with ProcessPoolExecutor(count - len(here), get_context("spawn"), _remember, (shared,)) as pool:
-        futures = deque(pool.submit(_do, work, item) for item in items[len(here) :])
         try:
+            futures = deque(pool.submit(_do, work, item) for item in items[len(here) :])
             yield from map(work, repeat(shared), here)
             while futures:
                 yield futures.popleft().result()

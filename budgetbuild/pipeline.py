@@ -181,7 +181,7 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
     if _contradicted(proposal, point):
         raise SolverError(
             f"{curve.brief.name}, {tier.name}: the integer program says {proposal.score} thousandths for "
-            f"{proposal.total} cents, the budget curve {_worth(point)}"
+            f"{proposal.total} cents, at most {proposal.bound}, the budget curve {_worth(point)}"
         )
     audited = None
     if proposal.system:
@@ -206,7 +206,8 @@ def _contradicted(proposal: Proposal, point: Audited | None) -> bool:
     if point is None:
         return proposal.system is not None
     # Stopped early, the program has at most a build that is no better, and a bound that is no lower.
-    better = proposal.score is not None and proposal.score > point.score
+    known = proposal.score is not None and proposal.total is not None
+    better = known and (-(proposal.score or 0), proposal.total or 0) < (-point.score, point.total)
     return better or (proposal.bound is not None and proposal.bound < point.score)
 
 

@@ -61,9 +61,10 @@ def test_a_process_that_is_ended_from_outside_leaves_nothing_half_done(
     [
         ({"bound": 0}, True),
         ({"bound": -1}, False),
-        ({"score": 0}, True),
-        ({"score": 1}, False),
-        ({"score": -1, "bound": 5}, True),
+        ({"score": 0, "total": 0}, True),
+        ({"score": 0, "total": -1}, False),
+        ({"score": 1, "total": 0}, False),
+        ({"score": -1, "total": -1, "bound": 5}, True),
         ({}, True),
     ],
 )
@@ -74,9 +75,9 @@ def test_a_program_that_was_stopped_is_held_against_the_curve_too(
     run = Run(tiers=(CATALOGUE.tiers[1].name,), briefs=(CATALOGUE.briefs[0].name,))
     (sound,) = solve_all(CATALOGUE, run).builds
     assert sound.audited
-    best = sound.audited.score
-    found = {name: best + by for name, by in more.items()}
-    stopped = Proposal(Status.TIME_LIMIT, score=found.get("score"), bound=found.get("bound"))
+    best, total = sound.audited.score, sound.audited.total
+    found = {name: (total if name == "total" else best) + by for name, by in more.items()}
+    stopped = Proposal(Status.TIME_LIMIT, None, found.get("score"), found.get("total"), found.get("bound"))
     monkeypatch.setattr(pipeline, "best", lambda *_, **__: stopped)
     if fits:
         (build,) = solve_all(CATALOGUE, run).builds

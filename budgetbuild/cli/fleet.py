@@ -78,6 +78,11 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.scheduler:
         _need("distributed", "--scheduler")
     catalogue = load(arguments)
+    from budgetbuild.report.words.voice import voice_of
+
+    voice_of(
+        catalogue.settings, arguments.templates
+    )  # a folder that is not there, or holds no template, is told at once
     fleet = _fleet(arguments, catalogue)
     from budgetbuild.fleet.bench import Bench
     from budgetbuild.fleet.publish import publish

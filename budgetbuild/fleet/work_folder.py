@@ -13,7 +13,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from budgetbuild.faults import Cell, Fault, UserInputError
-from budgetbuild.report.save import save_all
+from budgetbuild.report.save import STAGING, save_all
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,6 +37,7 @@ class Key:
 
     format: int
     code: str
+    names: list[str]
     catalogue: str
     prices: str
     briefs: list[str]
@@ -52,6 +53,7 @@ def key_of(fleet: Fleet, code: str) -> Key:
     return Key(
         format=FORMAT,
         code=code,
+        names=[catalogue.name, catalogue.fresh.name if catalogue.fresh else ""],
         catalogue=catalogue.sha256,
         prices=catalogue.fresh.sha256 if catalogue.fresh else "",
         briefs=[brief.name for brief in fleet.briefs],
@@ -80,10 +82,10 @@ class WorkFolder:
         asked = json.dumps(asdict(key), ensure_ascii=False, indent=1).encode()
         there = self._read(ASKED)
         self.restarted = there is not None and there != asked
-        if there is None and self.path.exists() and any(self.path.iterdir()):
+        if there is None and _holds_others(self.path):
             raise UserInputError([_not_ours(self.path)])
         if self.restarted:
-            shutil.rmtree(self.path)
+            self.remove()
         if there != asked:
             save_all({ASKED: asked}, self.path)
         names = range(len(key.vehicles))
@@ -111,7 +113,10 @@ class WorkFolder:
                 yield name, (self.path / COUNTERS / name).read_bytes()
 
     def remove(self) -> None:
-        """Everything is where it belongs."""
+        """Take all of it away; what says whose it is goes last, so that a kill leaves a folder of ours."""
+        for name in (ANSWERS, COUNTERS):
+            if (self.path / name).exists():
+                shutil.rmtree(self.path / name)
         shutil.rmtree(self.path)
 
     def _rows(self, number: int) -> list[Row] | None:
@@ -127,6 +132,13 @@ class WorkFolder:
     def _read(self, name: str) -> bytes | None:
         path = self.path / name
         return path.read_bytes() if path.is_file() else None
+
+
+def _holds_others(path: Path) -> bool:
+    """Whether there is anything that no run of the tool has left."""
+    if path.is_dir():
+        return any(not one.name.startswith(STAGING) for one in path.iterdir())
+    return path.exists()
 
 
 def _file_of(number: int) -> str:

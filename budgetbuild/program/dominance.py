@@ -151,14 +151,14 @@ def peeled(
     while len(left):
         place = np.arange(len(left))
         first = np.maximum.accumulate(np.where(np.append(True, np.diff(classes[left])), place, 0))
-        few = max(1, min(int((place - first).max()), COMPARED_AT_ONCE // len(left)))
+        few = max(1, min(int((place - first).max()) + 1, COMPARED_AT_ONCE // len(left)))
         over = np.minimum(first + np.arange(few)[:, None], place)
         beaten = over < place
         for brought, wanted in zip(better.T, asked.T, strict=True):
             beaten &= brought[left[over]] >= wanted[left]
         for sort in sorts:
             beaten &= sort.stands_in[sort.of[left[over]], sort.of[left]]
-        goes, done = beaten.any(axis=0), place - first <= few
+        goes, done = beaten.any(axis=0), place - first < few
         stay.append(left[done & ~goes])
         left = left[~done & ~goes]
     place = np.empty(len(classes), dtype=np.intp)

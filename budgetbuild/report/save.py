@@ -15,6 +15,9 @@ from budgetbuild.faults import Cell, Fault, UserInputError
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
+STAGING = ".budgetbuild-"
+"""How the names of folders begin in which files wait until all of them are written; a kill may leave one."""
+
 
 def save_all(files: Mapping[str, bytes], folder: Path) -> None:
     """Put every file into the folder, replacing those of the same name; on any failure leave all as it was.
@@ -107,7 +110,7 @@ def _make_folder(folder: Path) -> list[Path]:
 def _staging(folder: Path) -> Iterator[Path]:
     """A new folder on the same file system as the targets, gone afterwards whatever happens."""
     try:
-        staging = Path(tempfile.mkdtemp(prefix=".budgetbuild-", dir=folder))
+        staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
     except OSError as error:
         raise _refusal(folder, error, "a folder that can be written") from error
     try:

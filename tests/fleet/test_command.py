@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import time
 from typing import TYPE_CHECKING
@@ -116,6 +117,45 @@ def test_a_process_that_is_ended_from_outside_is_told_plainly(
     stopped_after(monkeypatch, 0, ProcessEndedError("ended"))
     assert main(["fleet", str(small_list()), "--out", str(tmp_path), *FEW]) == 2
     assert "fewer --workers where memory is short" in told(capsys)
+
+
+@pytest.mark.parametrize("name", ["none", "empty"])
+def test_templates_that_are_not_there_are_refused_as_for_build(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Never the tool's own words instead."""
+    (tmp_path / "empty").mkdir()
+    words = [str(small_list()), "--out", str(tmp_path / "out"), "--templates", str(tmp_path / name)]
+    said = []
+    for asked in ("build", "fleet"):
+        assert main([asked, *words]) == 2
+        said.append(told(capsys))
+    assert said[0] == said[1]
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_kill_while_the_folder_is_taken_away_leaves_one_that_is_taken_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Or one that is as good as empty."""
+    remove = shutil.rmtree
+
+    def killed(path: Path, **more: bool) -> None:
+        if path.name == "answers":
+            raise KeyboardInterrupt
+        remove(path, **more)  # type: ignore[arg-type]
+
+    words = ["fleet", str(small_list()), "--out", str(tmp_path), "--quiet", *FEW]
+    with monkeypatch.context() as patched:
+        patched.setattr(shutil, "rmtree", killed)
+        assert main(words) == 130
+    assert (tmp_path / "fleet-unfinished" / "asked.json").exists()
+    (tmp_path / "fleet-unfinished" / "asked.json").unlink()
+    shutil.rmtree(tmp_path / "fleet-unfinished" / "answers")
+    shutil.rmtree(tmp_path / "fleet-unfinished" / "counters", ignore_errors=True)
+    (tmp_path / "fleet-unfinished" / ".budgetbuild-left").mkdir(exist_ok=True)
+    assert main(words) in {0, 3}
+    assert not (tmp_path / "fleet-unfinished").exists()
 
 
 @pytest.mark.parametrize("library", ["pyarrow", "distributed"])

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from budgetbuild.build import Part, Role
-from budgetbuild.program import accessories, arrangements, candidates, sources, speakers
+from budgetbuild.program import accessories, arrangements, candidates, dominance, sources, speakers
 from budgetbuild.program.dominance import undominated, undominated_by_row
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.options import Option
@@ -91,6 +91,15 @@ both = pytest.mark.parametrize("prune", [pruned, pruned_by_row])
 def test_nothing_kept_is_superfluous(prune: type[list[Thing]], options: list[Thing]) -> None:
     """No two that stay are comparable."""
     kept = prune(options)
+    assert not [(one, other) for one in kept for other in kept if beats(one, other)]
+
+
+@given(options=things(), pairs=st.integers(1, 40))
+def test_how_many_are_compared_at_once_does_not_matter(options: list[Thing], pairs: int) -> None:
+    """Large classes are compared with a few of their first ones at a time; here all classes are large."""
+    with patch.object(dominance, "COMPARED_AT_ONCE", pairs):
+        kept = pruned(options)
+    assert kept == pruned(options)
     assert not [(one, other) for one in kept for other in kept if beats(one, other)]
 
 
