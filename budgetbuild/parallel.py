@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import signal
 from collections import deque
@@ -14,6 +13,7 @@ from threading import Thread
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from budgetbuild.faults import ProcessEndedError
+from budgetbuild.garbage import collect_seldom
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -72,11 +72,6 @@ def _remember(shared: object) -> None:
     Thread(target=_end_with_parent, daemon=True).start()
     collect_seldom()
     _here["shared"] = shared
-
-
-def collect_seldom() -> None:
-    """Whole curves are millions of small values without circles; looking for circles took a sixth of the time."""
-    gc.set_threshold(100_000, 50, 100)
 
 
 def _end_with_parent() -> None:

@@ -15,7 +15,7 @@ from budgetbuild.cli.counter import MOST_UNASKED, answers, takes_long, tell_left
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.if_prices_rise import print_certain
 from budgetbuild.cli.into_copy import copy_of, load_both, placed
-from budgetbuild.cli.loading import add_catalogue, load
+from budgetbuild.cli.loading import add_catalogue, add_only, add_out, load
 from budgetbuild.cli.promoting import print_promotions
 from budgetbuild.faults import Cell, Fault, UserInputError
 
@@ -42,11 +42,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "pick_list.html, counter.html and results.json.",
     )
     add_catalogue(parser)
-    parser.add_argument(
-        "--out", type=Path, default=Path("out"), metavar="DIR", help="folder to write into (default: out)"
-    )
-    parser.add_argument("--tier", action="append", default=[], metavar="NAME", help="only this tier; may be repeated")
-    parser.add_argument("--brief", action="append", default=[], metavar="NAME", help="only this brief; may be repeated")
+    add_out(parser)
+    add_only(parser, "tier", "brief")
     parser.add_argument(
         "--time-limit",
         type=seconds,

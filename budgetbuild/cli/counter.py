@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.cli.console import print_faults, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
-from budgetbuild.cli.loading import add_catalogue, load
+from budgetbuild.cli.loading import add_catalogue, add_out, load
 
 if TYPE_CHECKING:
     import argparse
@@ -30,9 +30,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="Write the counter page alone: what one gets for any budget, for every brief in every vehicle.",
     )
     add_catalogue(parser)
-    parser.add_argument(
-        "--out", type=Path, default=Path("out"), metavar="DIR", help="folder to write into (default: out)"
-    )
+    add_out(parser)
     parser.add_argument("--templates", type=Path, metavar="DIR", help="folder of your own page templates")
     parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
     parser.set_defaults(run=run)

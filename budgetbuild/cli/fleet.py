@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.cli.console import print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
-from budgetbuild.cli.loading import add_catalogue, load
+from budgetbuild.cli.loading import add_catalogue, add_only, add_out, load
 from budgetbuild.faults import Cell, Fault, ProcessEndedError, UserInputError
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from budgetbuild.fleet.fleet import Fleet
     from budgetbuild.fleet.tally import Tally
     from budgetbuild.fleet.work_folder import WorkFolder
+    from budgetbuild.report.words.voice import Voice
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -32,14 +33,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "a file for each vehicle. After a kill the same command goes on where it was.",
     )
     add_catalogue(parser)
-    parser.add_argument(
-        "--out", type=Path, default=Path("out"), metavar="DIR", help="folder to write into (default: out)"
-    )
-    parser.add_argument("--tier", action="append", default=[], metavar="NAME", help="only this tier; may be repeated")
-    parser.add_argument("--brief", action="append", default=[], metavar="NAME", help="only this brief; may be repeated")
-    parser.add_argument(
-        "--vehicle", action="append", default=[], metavar="NAME", help="only this vehicle; may be repeated"
-    )
+    add_out(parser)
+    add_only(parser, "tier", "brief", "vehicle")
     parser.add_argument(
         "--counter",
         choices=("pages", "data", "none"),
@@ -80,9 +75,8 @@ def run(arguments: argparse.Namespace) -> int:
     catalogue = load(arguments)
     from budgetbuild.report.words.voice import voice_of
 
-    voice_of(
-        catalogue.settings, arguments.templates
-    )  # a folder that is not there, or holds no template, is told at once
+    # First: a folder that is not there, or holds no template, is told at once.
+    voice = voice_of(catalogue.settings, arguments.templates)
     fleet = _fleet(arguments, catalogue)
     from budgetbuild.fleet.bench import Bench
     from budgetbuild.fleet.publish import publish
@@ -105,7 +99,7 @@ def run(arguments: argparse.Namespace) -> int:
             return ExitStatus.INTERRUPTED
         raise
     if not arguments.quiet:
-        _summary(arguments, fleet, counted)
+        _summary(arguments, fleet, counted, voice)
         if catalogue.warnings:
             print_faults(catalogue.warnings)
     return ExitStatus.NO_SOLUTION if any(tally.lacking for tally in counted.values()) else ExitStatus.DONE
@@ -209,11 +203,9 @@ def _kept(work: WorkFolder, fleet: Fleet) -> str:
     return f"{len(work.finished)} of {len(fleet.vehicles)} vehicles are kept"
 
 
-def _summary(arguments: argparse.Namespace, fleet: Fleet, counted: dict[tuple[str, str], Tally]) -> None:
+def _summary(arguments: argparse.Namespace, fleet: Fleet, counted: dict[tuple[str, str], Tally], voice: Voice) -> None:
     """How many vehicles have a system, tier by tier and brief by brief, and for what."""
-    from budgetbuild.report.words.voice import voice_of
-
-    write = voice_of(fleet.catalogue.settings, arguments.templates).notation
+    write = voice.notation
     headings = ("tier", "brief", "systems", "too dear", "none fits", "left out", "score", "total")
     rows = [
         (

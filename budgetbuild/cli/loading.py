@@ -26,6 +26,21 @@ def add_catalogue(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_out(parser: argparse.ArgumentParser, folder: str = "out") -> None:
+    """Describe the folder that is written into."""
+    parser.add_argument(
+        "--out", type=Path, default=Path(folder), metavar="DIR", help=f"folder to write into (default: {folder})"
+    )
+
+
+def add_only(parser: argparse.ArgumentParser, *kinds: str) -> None:
+    """Describe how to name some tiers, briefs or vehicles of the catalogue instead of all."""
+    for kind in kinds:
+        parser.add_argument(
+            f"--{kind}", action="append", default=[], metavar="NAME", help=f"only this {kind}; may be repeated"
+        )
+
+
 def load(arguments: argparse.Namespace, asked: Asked | None = None) -> Catalogue:
     """Read the catalogue with the price file laid over it, and tell in short what that changed.
 

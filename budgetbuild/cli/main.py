@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import gc
 import os
 import sys
 import traceback
@@ -14,6 +13,7 @@ from budgetbuild.cli import build, check, counter, fleet, import_list, quote, re
 from budgetbuild.cli.console import print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.faults import ProcessEndedError, SolverError, UserInputError
+from budgetbuild.garbage import collect_seldom
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,9 +56,7 @@ def make_parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status."""
     _survive_any_console()
-    # Whole curves are millions of small values without circles, which looking for circles again and again costs a
-    # fifth of the time.
-    gc.set_threshold(100_000, 50, 100)
+    collect_seldom()
     arguments = make_parser().parse_args(argv)
     try:
         status: int = arguments.run(arguments)

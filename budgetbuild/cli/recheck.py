@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.cli.build import DEFAULT_TIME_LIMIT_S, seconds
 from budgetbuild.cli.console import print_faults, print_table, print_text, progress
 from budgetbuild.cli.exit_status import ExitStatus
-from budgetbuild.cli.loading import add_catalogue, is_same, load
+from budgetbuild.cli.loading import add_catalogue, add_out, is_same, load
 from budgetbuild.faults import Cell, Fault, Severity, UserInputError
 
 if TYPE_CHECKING:
@@ -35,9 +35,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     )
     parser.add_argument("results", type=Path, metavar="RESULTS.json", help="the results.json that was published")
     add_catalogue(parser)
-    parser.add_argument(
-        "--out", type=Path, default=Path("recheck"), metavar="DIR", help="folder to write into (default: recheck)"
-    )
+    add_out(parser, "recheck")
     parser.add_argument(
         "--still-best",
         action="store_true",

@@ -20,7 +20,7 @@ from distributed.scheduler import KilledWorker
 
 from budgetbuild.faults import Cell, Fault, UserInputError
 from budgetbuild.fleet.bench import Bench
-from budgetbuild.parallel import collect_seldom
+from budgetbuild.garbage import collect_seldom
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -1,4 +1,7 @@
-"""From the work folder to where results belong: counter files first, the table last: it names nothing missing."""
+"""From the work folder to where results belong: counter files first, the table last: it names nothing missing.
+
+What is stopped in between leaves the table of an earlier run, which may name files that are gone: run it again.
+"""
 
 from __future__ import annotations
 

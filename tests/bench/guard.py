@@ -10,7 +10,7 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.parallel import collect_seldom
+from budgetbuild.garbage import collect_seldom
 from budgetbuild.program.solve import Proposal
 from tests.bench.flat import flat_program, solve_flat
 from tests.bench.stages import STAGES, timed

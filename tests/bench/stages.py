@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from budgetbuild.catalogue.load import catalogue_from
 from budgetbuild.catalogue.package import open_package
 from budgetbuild.catalogue.read import read_sheets
-from budgetbuild.parallel import collect_seldom
+from budgetbuild.garbage import collect_seldom
 from budgetbuild.program.program import formulate
 from budgetbuild.program.solve import Proposal, best
 from budgetbuild.program.solver import Clock, Solver
