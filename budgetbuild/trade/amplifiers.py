@@ -64,7 +64,7 @@ def rated_power(ratings: Mapping[float, float], min_ohm: float | None, ohm: floa
         return float(ratings[loads[0]])
     low, high = next(pair for pair in itertools.pairwise(loads) if pair[0] <= ohm < pair[1])
     nearness = (1 / ohm - 1 / high) / (1 / low - 1 / high)
-    return ratings[high] + nearness * (ratings[low] - ratings[high])
+    return (1 - nearness) * ratings[high] + nearness * ratings[low]
 
 
 def internal_power(watt: float, ohm: float) -> float | None:

@@ -38,7 +38,7 @@ def same(first: float, second: float) -> bool:
     >>> same(0.1 + 0.2, 0.3), same(165, 165.1)
     (True, False)
     """
-    return math.isclose(first, second, rel_tol=SLACK, abs_tol=0.0)
+    return math.isclose(first, second, rel_tol=SLACK)
 
 
 @lru_cache(maxsize=4096)

@@ -7,7 +7,6 @@ values, which is common practice: a driver's true impedance moves with frequency
 from __future__ import annotations
 
 import functools
-import itertools
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -70,8 +69,8 @@ def nets(ohm: float, coils: int, drivers: int) -> tuple[Net, ...]:
     """Every net impedance that equal drivers with equal coils can be wired to, lowest first.
 
     The coils of a driver, and likewise the drivers, stand in equal strings: k elements as a in series in each of
-    b parallel strings, for every k = a x b. Only strings of equal length share the power equally. Where two
-    wirings give the same net, the one with fewest elements in series is kept, then fewest drivers in series: a
+    b parallel strings, for every k = a x b. Only strings of equal length share the power equally. Wirings of the same
+    net have as many coils in series on every way through them; the one with fewest drivers in series is kept: a
     driver that fails open then silences no other (common practice).
 
     >>> [(net.ohm, net.wiring) for net in nets(2, coils=2, drivers=1)]
@@ -102,11 +101,8 @@ def _joined(ohm: Fraction, row: int, strings: int) -> Fraction:
 
 
 def _wirings(coils: int, drivers: int) -> list[tuple[Split, Split]]:
-    """Every way of wiring the coils and the drivers: fewest elements in series first, then fewest drivers."""
-    return sorted(
-        itertools.product(_factorisations(coils), _factorisations(drivers)),
-        key=lambda wiring: (wiring[0][0] * wiring[1][0], wiring[1][0]),
-    )
+    """Every way of wiring the coils and the drivers, those with fewest drivers in series first."""
+    return [(coil, driver) for driver in _factorisations(drivers) for coil in _factorisations(coils)]
 
 
 def _factorisations(elements: int) -> list[Split]:

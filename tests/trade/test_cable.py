@@ -8,8 +8,17 @@ from hypothesis import strategies as st
 
 from budgetbuild.catalogue.kinds import Conductor, Location
 from budgetbuild.catalogue.limits import Limits
-from budgetbuild.trade.cable import cable_allowed, loop_resistance, run_m, tenth_mm, unit_tenth_mm, units_needed
+from budgetbuild.trade.cable import (
+    cable_allowed,
+    full_current,
+    loop_resistance,
+    run_m,
+    tenth_mm,
+    unit_tenth_mm,
+    units_needed,
+)
 from tests.trade.make import speaker_cable, vehicle
+from tests.trade.published import value
 
 FRONT, REAR, BASS = Location
 LIMITS = Limits()
@@ -49,6 +58,11 @@ def test_a_loop_of_just_five_percent_is_allowed() -> None:
     just = 2 * 5.5 * 0.017241 / (0.05 * 4)
     assert cable_allowed(speaker_cable(mm2=just), FRONT, 4, vehicle(), LIMITS)
     assert not cable_allowed(speaker_cable(mm2=just * 0.999), FRONT, 4, vehicle(), LIMITS)
+
+
+def test_current_of_a_power_into_a_resistance_is_the_published_one() -> None:
+    # Trade exam text: 240 V and 20 A are 4,800 W at 12 ohm.
+    assert full_current(value("loads", "L0014"), value("loads", "L0015")) == 20
 
 
 def test_a_low_net_at_bass_asks_for_thicker_cable() -> None:

@@ -21,6 +21,17 @@ def test_a_figure_may_miss_its_limit_by_a_billionth_and_no_more(limit: float) ->
     assert not at_least(limit * (1 - 2e-9), limit)
 
 
+def test_nothing_meets_a_limit_of_nothing() -> None:
+    assert at_most(0, 0)
+    assert at_least(0, 0)
+
+
+@given(figure=FIGURE)
+def test_figures_further_apart_than_a_billionth_are_not_the_same(figure: float) -> None:
+    assert same(figure, figure * (1 + 5e-10))
+    assert not same(figure, figure * (1 + 2e-9))
+
+
 @given(first=FIGURE, second=FIGURE)
 def test_same_is_the_same_both_ways(first: float, second: float) -> None:
     assert same(first, second) is same(second, first)

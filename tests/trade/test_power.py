@@ -161,6 +161,7 @@ def test_copper_clad_cable_carries_the_current_that_makes_the_same_heat() -> Non
     ("awg", "said"),
     [
         (4, "4 AWG (21.15 mm2)"),
+        (1, "1 AWG (42.41 mm2)"),
         (0, "1/0 AWG (53.48 mm2)"),
         (-1, "2/0 AWG (67.43 mm2)"),
         (-3, "4/0 AWG (107.22 mm2)"),
@@ -173,6 +174,13 @@ def test_a_gauge_is_said_as_the_trade_says_it(awg: int, said: str) -> None:
 def test_metric_cable_is_said_in_square_millimetres() -> None:
     assert gauge(speaker_cable(mm2=2.5)) == "2.5 mm2"
     assert area(speaker_cable(mm2=2.5)) == 2.5
+
+
+def test_a_cable_that_states_both_is_said_and_reckoned_in_square_millimetres() -> None:
+    # AWG and SAE sizes of one number differ by 3 to 12 % in area: the area is what counts.
+    both = power_kit(awg=4, mm2=19.0)
+    assert gauge(both) == "19 mm2"
+    assert area(both) == 19.0
 
 
 def test_a_cable_without_a_cross_section_is_a_defect_that_raises() -> None:

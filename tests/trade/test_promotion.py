@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from budgetbuild.build import Role
 from budgetbuild.catalogue.items import Product
-from budgetbuild.catalogue.promotion import DiscountCeiling
+from budgetbuild.catalogue.promotion import DiscountCeiling, Discounted
 from budgetbuild.trade.money import without_tax
 from budgetbuild.trade.promotion import ceiling, ceilings_of, room
 
@@ -77,9 +77,21 @@ def test_all_holds_for_what_nothing_else_names_and_without_it_nothing_does() -> 
     assert ceiling([most("amplifier", 15)], Role.BASS, AMPLIFIER) == 1
 
 
-@pytest.mark.parametrize("role", [Role.FRONT, Role.REAR])
-def test_speakers_are_front_and_rear(role: Role) -> None:
-    assert ceiling([most("speakers", 20)], role, AMPLIFIER) == Fraction(1, 5)
+SEVERAL_LINES = {
+    Discounted.ALL: set(Role) - {Role.LABOUR},
+    Discounted.SPEAKERS: {Role.FRONT, Role.REAR},
+    Discounted.ADAPTER: {Role.FRONT_ADAPTER, Role.REAR_ADAPTER},
+}
+
+
+@pytest.mark.parametrize("kind", Discounted)
+def test_a_kind_of_part_means_the_line_of_its_name_speakers_and_adapters_two_and_all_every_one(
+    kind: Discounted,
+) -> None:
+    parts = set(Role) - {Role.LABOUR}
+    bound = {role for role in parts if ceiling([most(kind, 20)], role, AMPLIFIER) == Fraction(1, 5)}
+    assert bound == (SEVERAL_LINES.get(kind) or {Role(kind)})
+    assert all(ceiling([most(kind, 20)], role, AMPLIFIER) == 1 for role in parts - bound)
 
 
 def test_a_promotions_own_ceiling_replaces_the_one_for_all_about_the_same() -> None:
@@ -88,6 +100,17 @@ def test_a_promotions_own_ceiling_replaces_the_one_for_all_about_the_same() -> N
     assert ceiling(own, Role.AMPLIFIER, AMPLIFIER) == Fraction(3, 10)
     assert ceiling(own, Role.BOX, AMPLIFIER) == Fraction(1, 20)
     assert ceiling(ceilings_of(ceilings, "Winter"), Role.AMPLIFIER, AMPLIFIER) == Fraction(3, 20)
+
+
+def test_a_promotions_own_ceiling_for_a_part_leaves_those_for_other_parts_alone() -> None:
+    own = ceilings_of([most("A-1", 40, "Spring"), most("A-1", 10), most("B-2", 5)], "Spring")
+    assert own == (most("A-1", 40, "Spring"), most("B-2", 5))
+
+
+def test_a_ceiling_binds_nothing_of_another_brand_or_kind_and_no_part_without_a_brand() -> None:
+    ceilings = [most("Silverquay", 5), most("Z-9", 5), most("box", 5)]
+    assert ceiling(ceilings, Role.AMPLIFIER, AMPLIFIER) == 1
+    assert ceiling([most("Silverquay", 5)], Role.AMPLIFIER, Product(sku="A-2", price=100_00)) == 1
 
 
 @given(total=st.integers(0, 10**7), permille=st.integers(0, 1000))

@@ -45,10 +45,10 @@ def test_a_shop_may_move_the_ratio_of_full_match() -> None:
     assert match_factor(1.5, until=1.4) == pytest.approx(0.5)
 
 
-@pytest.mark.parametrize("full", [0.25, 0.1, 1.3])
-def test_a_full_match_outside_its_range_is_a_defect_that_raises(full: float) -> None:
+@pytest.mark.parametrize(("full", "until"), [(0.25, 1.25), (0.1, 1.25), (1.3, 1.25), (0.8, 1.5), (0.8, 1.6)])
+def test_a_full_match_outside_its_range_is_a_defect_that_raises(full: float, until: float) -> None:
     with pytest.raises(ValueError, match="full match"):
-        match_factor(1.0, full)
+        match_factor(1.0, full, until)
 
 
 @given(ratio=RATIO, full=st.floats(0.3, 1.25))
@@ -89,6 +89,12 @@ def test_rounding_an_array_rounds_each_number(points: list[Decimal]) -> None:
     rounded = thousandths(np.array(floats))
     assert rounded.dtype == np.int64
     assert rounded.tolist() == [thousandths(point) for point in floats]
+
+
+def test_points_of_a_number_are_a_plain_number() -> None:
+    # An array's number is written otherwise (in JSON not at all).
+    assert type(thousandths(1.5)) is int
+    assert type(match_factor(0.5)) is float
 
 
 def test_a_rating_whose_points_end_in_a_half_rounds_up() -> None:
