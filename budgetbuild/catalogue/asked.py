@@ -67,11 +67,12 @@ def ask(rows: RowsBySheet, asked: Asked) -> None:
     if asked.vehicle and not _named(rows.get("vehicles", []), asked.vehicle):
         faults.append(unknown("--vehicle", asked.vehicle, _names(rows.get("vehicles", []))))
     known = sorted({str(row.get(field)) for row in _products(rows) for field in ("sku", "brand") if row.get(field)})
+    folded = {fold(name) for name in known}
     faults += [
         unknown(option, term, known)
         for option, terms in (("--must", asked.must_include), ("--without", asked.leave_out))
         for term in terms
-        if fold(term) not in {fold(name) for name in known}
+        if fold(term) not in folded
     ]
     tier = _named(rows.get("tiers", []), asked.tier) if asked.tier else None
     if asked.tier and tier is None:
@@ -128,10 +129,10 @@ def _names(rows: list[Row]) -> list[str]:
 
 def unknown(option: str, asked: str, names: list[str]) -> Fault:
     """A name that the workbook does not have, with the nearest ones."""
-    folded = [fold(name) for name in names]
-    within = [name for name in folded if asked and fold(asked) in name]
-    near = within[:3] or get_close_matches(fold(asked), folded, 3, 0.5)
-    nearest = [name for fold_ in near for name in names if fold(name) == fold_]
+    folded, wanted = [fold(name) for name in names], fold(asked)
+    within = [name for name in folded if asked and wanted in name]
+    near = within[:3] or get_close_matches(wanted, folded, 3, 0.5)
+    nearest = [name for one in near for name, same in zip(names, folded, strict=True) if same == one]
     return Fault(
         Cell(option),
         "unknown-name",

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
+
+from budgetbuild.catalogue.names import visible
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +56,6 @@ _CURRENCY = re.compile(r"\[\$[^\]]*\]")
 _POWER = re.compile(r"[0#?]E[+-]0", re.IGNORECASE)
 _SPACER = re.compile(r"_.|\*.|\[[^\]]*\]")
 _CUSTOM = re.compile(r"0[0 .,/#-]*")
-_INVISIBLE = dict.fromkeys([*range(9), *range(14, 32), 0x7F, 0xAD, 0x200B, 0x200E, 0x200F, 0x2060, 0xFEFF])
 
 
 def telling(code: str) -> bool:
@@ -114,15 +116,17 @@ def tidy(text: str) -> str | None:
     >>> tidy(" 12\u00a0mm\ufeff "), tidy("\u00a0") is None
     ('12 mm', True)
     """
-    return " ".join(text.translate(_INVISIBLE).split()) or None
+    return visible(text) or None
 
 
 def plain(number: float) -> str:
-    """A number as one would type it.
+    """A number as one would type it; what stands for no number in a file is said to be none.
 
-    >>> plain(165.0), plain(16.5)
-    ('165', '16.5')
+    >>> plain(165.0), plain(16.5), plain(float("nan"))
+    ('165', '16.5', 'no number')
     """
+    if not math.isfinite(number):
+        return "no number"
     return str(int(number)) if number % 1 == 0 else repr(number)
 
 

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.usage import RowsBySheet
 
 PRODUCT_FIELDS = tuple(sheet.field for sheet in PRODUCT_SHEETS)
+MOST_HINTS = 50
+"""Names that are looked for among others like them; thousands against as many would take minutes."""
 
 
 @dataclass(frozen=True)
@@ -195,7 +197,8 @@ def check_kit_vehicles(shop: Shop) -> Iterator[Finding]:
             folded = fold(name)
             if folded not in known and folded not in told:
                 told.add(folded)
-                yield unknown_name(kit, "vehicles", name, known.values(), Severity.WARNING)
+                near = known.values() if len(told) <= MOST_HINTS else ()
+                yield unknown_name(kit, "vehicles", name, near, Severity.WARNING)
 
 
 def check_brief_terms(shop: Shop) -> Iterator[Finding]:

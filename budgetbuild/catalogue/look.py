@@ -13,6 +13,8 @@ from defusedxml.ElementTree import fromstring
 
 from budgetbuild.catalogue.cells import telling
 
+LONGEST_FORMAT = 1000
+"""Characters of a number format; spreadsheet programs take 255."""
 LETTERS = 26
 """Columns whose name is one letter."""
 LEAST_AREA = 2_000_000
@@ -23,17 +25,22 @@ MOST_AREA_PER_CELL = 20
 Place = tuple[int, int]
 """Row and column, both from 1."""
 
-_ROW = re.compile(rb"<row\b([^>]*)>")
+# No pattern looks past the next "<", so that XML without ends takes no longer than any other.
+_ROW = re.compile(rb"<row\b([^<>]*)>")
 _HIDDEN = re.compile(rb'\bhidden="(?:1|true)"')
 _ROW_NUMBER = re.compile(rb'\br="(\d+)"')
-_CELL = re.compile(rb'<c r="([A-Z]{1,3})(\d+)"')
-_ANY_CELL = re.compile(rb"<c[ >/]")
-_ADDRESS = re.compile(rb'\br="([A-Z]{1,3})(\d+)"')
-_ERROR = re.compile(rb'<c\b(?=[^>]*\bt="e")([^>]*)>(?:(?!</c>).)*?<v>([^<]*)</v>', re.DOTALL)
+_CELL = re.compile(rb'<c r="([A-Z]{1,3})(\d{1,7})"')
+_ANY_CELL = re.compile(rb"<(?:[^\s<>/:]+:)?c[\s>/]")
+_ANY_ROW = re.compile(rb"<(?:[^\s<>/:]+:)?row[\s>/]")
+_ADDRESS = re.compile(rb'\br="([A-Z]{1,3})(\d{1,7})"')
+_ERROR = re.compile(rb'<c\b(?=[^<>]*\bt="e")([^<>]*)>(?:(?!</?c\b).)*?<v>([^<]*)</v>', re.DOTALL)
 _HAS_FORMULA = re.compile(rb"<f\b")
-_FORMULA = re.compile(rb"<c\b([^>]*)>\s*<f\b(?:[^>]*/>|[^>]*>[^<]*</f>)\s*(?:<v\b[^>/]*>([^<]*)</v>)?")
-_MERGED = re.compile(rb'<mergeCell\b[^>]*\bref="([A-Z]+)(\d+):([A-Z]+)(\d+)"')
-_DIMENSION = re.compile(rb'<dimension\b[^>]*\bref="(?:[A-Z]+\d+:)?([A-Z]+)(\d+)"')
+_FORMULA = re.compile(rb"<c\b([^<>]*)>\s*<f\b(?:[^<>]*/>|[^<>]*>[^<]*</f>)\s*(?:<v\b[^<>/]*>([^<]*)</v>)?")
+_MERGED = re.compile(rb'<mergeCell\b[^<>]*\bref="([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})"')
+_DIMENSION = re.compile(rb'<dimension\b[^<>]*\bref="(?:[A-Z]+\d+:)?([A-Z]{1,3})(\d{1,7})"')
+_MAYBE_PREFIXED = re.compile(rb":(?:worksheet|sheetData|row|c|v|f|is|t|dimension|mergeCell)[\s>/]")
+_PREFIXED = re.compile(rb"<[^\s<>/:]+" + _MAYBE_PREFIXED.pattern)
+"""Elements that other readers take for the same, and the patterns here do not; the first is looked for faster."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +89,18 @@ def column_number(letters: bytes) -> int:
 
 
 def telling_styles(styles: bytes) -> dict[int, str]:
-    """Cell styles whose number format says more than the number, by index."""
+    """Cell styles whose number format says more than the number, by index.
+
+    Raises:
+        ValueError: A number format is longer than any that a spreadsheet program takes.
+    """
     if not styles:
         return {}
     root = fromstring(styles)
     codes = {"9": "0%", "10": "0.00%", "11": "0.00E+00", "48": "##0.0E+0"}
     codes |= {str(e.get("numFmtId")): str(e.get("formatCode")) for e in root.iter() if e.tag.endswith("}numFmt")}
+    if max(map(len, codes.values())) > LONGEST_FORMAT:
+        raise ValueError("a number format without end")
     formats = next((e for e in root if e.tag.endswith("}cellXfs")), ())
     used = [codes.get(str(style.get("numFmtId")), "") for style in formats]
     return {index: code for index, code in enumerate(used) if code and telling(code)}
@@ -101,7 +114,7 @@ def look(xml: bytes, styles: dict[int, str]) -> Look:
     if not small:
         cells = len(_ANY_CELL.findall(xml))
     if not _usual(xml) or not (small or cells == len(addresses)):
-        return Look(plain=False, cells=cells, rows=len(rows))
+        return Look(plain=False, cells=len(_ANY_CELL.findall(xml)), rows=len(_ANY_ROW.findall(xml)))
     last_row = max(map(int, {row for _, row in addresses}), default=0)
     last_column = max(map(column_number, {column for column, _ in addresses}), default=0)
     declared = [column_number(letters) * int(row) for letters, row in _DIMENSION.findall(xml)]
@@ -129,13 +142,15 @@ def _is_small(xml: bytes, rows: int, cells: int) -> bool:
     It is so in most sheets, and is seen without taking the addresses out.
     """
     digits = len(str(rows))
-    far = re.compile(rb'<c(?! r="[A-Z]\d{1,%d}")[ >/]' % digits)
+    far = re.compile(rb'<c(?! r="[A-Z]\d{1,%d}")[\s>/]' % digits)
     return LETTERS * 10**digits <= _affordable(cells) and not far.search(xml)
 
 
 def _usual(xml: bytes) -> bool:
     """Whether the XML is written the way in which the patterns here look for things."""
-    return b"<worksheet" in xml and b"='" not in xml and b"<!--" not in xml and b"<![CDATA[" not in xml
+    if b"<worksheet" not in xml or b"='" in xml or b"<!--" in xml or b"<![CDATA[" in xml:
+        return False
+    return not (_MAYBE_PREFIXED.search(xml) and _PREFIXED.search(xml))
 
 
 def _hidden(rows: list[bytes]) -> tuple[int, ...]:
@@ -178,5 +193,5 @@ def _formatted(xml: bytes, styles: dict[int, str]) -> dict[Place, str]:
     if not used:
         return {}
     indexes = b"|".join(str(index).encode() for index in used)
-    pattern = re.compile(rb'<c\b(?=[^>]*\bs="(' + indexes + rb')")([^>]*[^/>])>')
+    pattern = re.compile(rb'<c\b(?=[^<>]*\bs="(' + indexes + rb')")([^<>]*[^/<>])>')
     return {_place(attributes): styles[int(index)] for index, attributes in pattern.findall(xml)}

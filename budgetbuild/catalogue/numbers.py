@@ -45,6 +45,8 @@ class Written:
     after: str
 
 
+LONGEST_NUMBER = 100
+"""Characters of a text in which a number is looked for; what stands beside a number takes a few words at most."""
 _PARTS = re.compile(
     r"(?P<before>[^\d.,+-]*)(?P<sign>[+-]?)(?P<middle>[^\d.,+-]*?)"
     r"(?P<number>(?:\d|[.,](?=\d))(?:[\d.,]|[ '](?=\d{3}(?!\d)))*)(?P<after>.*)"
@@ -69,6 +71,8 @@ def take_apart(text: str) -> Written | None:
     >>> take_apart("16 or so").number.value, take_apart("N/A") is None
     (Decimal('16'), True)
     """
+    if len(text) > LONGEST_NUMBER:
+        return None
     normal = unicodedata.normalize("NFKC", text).replace("\u2212", "-").replace("\u2019", "'")
     spaced = " ".join(_WHOLE_MONEY.sub(r"\g<1>00", normal).split())
     parts = _PARTS.fullmatch(spaced)

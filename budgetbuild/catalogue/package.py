@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import lzma
 import posixpath
 import re
 import zipfile
@@ -18,26 +19,44 @@ from xml.etree.ElementTree import ParseError
 
 from defusedxml.ElementTree import fromstring
 
+from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.given import MEGABYTE, name_of, read_given
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-MEGABYTE = 1_000_000
 MOST_FILE_BYTES = 50 * MEGABYTE
 MOST_UNZIPPED_BYTES = 500 * MEGABYTE
 MOST_RATIO = 200
 RATIO_COUNTS_FROM = 10 * MEGABYTE
-_BOASTS = re.compile(rb'ount="(?:(?<=\bcount=")|(?<=\buniqueCount="))\d{8,}"')
-"""Counts for which a reader would set memory aside before it sees a single entry; a pattern that begins with plain
-letters is looked for many times faster."""
+MOST_PARTS = 10_000
+"""Files in a package; a workbook has a handful for each sheet."""
+LONGEST_START = 4000
+MOST_SHEETS = 255
+LONGEST_SHEET_NAME = 100
+"""Characters; spreadsheet programs allow 31, and some write more."""
+_BOASTS = re.compile(rb"""ount\s*=\s*["']\s*\+?\d{8,}\s*["']""")
+"""Counts (`count`, `uniqueCount`) for which a reader would set memory aside before it sees a single entry; a pattern
+that begins with plain letters is looked for many times faster."""
 _WIDE = (b"\xff\xfe", b"\xfe\xff", b"<\0", b"\0<", b"\0\0")
 """How text in two or four bytes a character begins."""
 _ZIP, _OLE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 _PASSWORD = "EncryptedPackage".encode("utf-16-le")
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _STRICT_RELATION = "{http://purl.oclc.org/ooxml/officeDocument/relationships}id"
-_STUMBLES = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, ParseError, LookupError, ValueError)
+_STUMBLES = (
+    zipfile.BadZipFile,
+    zlib.error,
+    lzma.LZMAError,
+    OSError,
+    EOFError,
+    RuntimeError,
+    ParseError,
+    LookupError,
+    ValueError,
+    OverflowError,
+)
 """What a damaged package makes the unpacking and the XML parser raise."""
 _SAVE_AS = "save it as an Excel workbook (.xlsx) in your spreadsheet program"
 
@@ -69,6 +88,18 @@ class Package:
         with zipfile.ZipFile(io.BytesIO(self.data)) as archive:
             return archive.read(part) if part in archive.namelist() else b""
 
+    def shared_texts(self) -> list[str]:
+        """The parts that hold texts which cells share; there is one at most in a workbook that a program wrote."""
+        with zipfile.ZipFile(io.BytesIO(self.data)) as archive:
+            names = [name for name in dict.fromkeys(archive.namelist()) if name.lower().endswith(".xml")]
+            return [name for name in names if _starts(archive, name).find(b"sst") >= 0]
+
+
+def _starts(archive: zipfile.ZipFile, part: str) -> bytes:
+    """How a part begins, up to the end of its root's start tag in any that a program wrote."""
+    with archive.open(part) as stream:
+        return stream.read(LONGEST_START)
+
 
 def refuse(name: str, code: str, expected: str, mend: str) -> NoReturn:
     """Stop at once: nothing more can be said about a file that does not open.
@@ -85,7 +116,7 @@ def open_package(path: Path) -> Package:
     Raises:
         UserInputError: The file is missing, of another kind, damaged, too large or hostile.
     """
-    return package_of(path.name, read_bytes(path))
+    return package_of(name_of(path), read_bytes(path))
 
 
 def package_of(name: str, data: bytes) -> Package:
@@ -100,9 +131,11 @@ def package_of(name: str, data: bytes) -> Package:
             _refuse_bombs(name, len(data), archive)
             _refuse_other_packages(name, archive)
             _refuse_declarations(name, archive)
-            return Package(name, data, _sheets(archive))
+            sheets = _sheets(archive)
+            _refuse_odd_sheets(name, sheets)
+            return Package(name, data, sheets)
     except _STUMBLES as error:
-        raise UserInputError([_damaged(name)]) from error
+        raise UserInputError([damaged(name)]) from error
 
 
 def is_package(data: bytes) -> bool:
@@ -110,10 +143,10 @@ def is_package(data: bytes) -> bool:
     return data.startswith((_ZIP, _OLE))
 
 
-def _damaged(name: str) -> Fault:
-    """A package that cannot be unpacked or understood."""
+def damaged(name: str, sheet: str = "") -> Fault:
+    """A package that cannot be unpacked or understood, as a whole or at one sheet."""
     return Fault(
-        Cell(),
+        Cell(sheet),
         "damaged-file",
         name,
         "a sound Excel workbook",
@@ -129,20 +162,9 @@ def read_bytes(path: Path, wanted: str = "a workbook") -> bytes:
         wanted: What it should be, in words.
 
     Raises:
-        UserInputError: There is no such file, it may not be read, or it is too large.
+        UserInputError: There is no such file, it is no ordinary one, it may not be read, or it is too large.
     """
-    if path.is_dir():
-        refuse(path.name, "not-a-file", f"{wanted}, not a folder", "name the file itself")
-    try:
-        size = path.stat().st_size
-        if size > MOST_FILE_BYTES:
-            most = f"at most {MOST_FILE_BYTES // MEGABYTE} MB"
-            refuse(path.name, "file-too-large", most, "take out pictures and what is no price list")
-        return path.read_bytes()
-    except FileNotFoundError:
-        refuse(path.name, "no-such-file", wanted, "check the name and the folder")
-    except OSError as error:
-        refuse(path.name, "unreadable-file", "a file that may be read", f"close it elsewhere ({error.strerror})")
+    return read_given(path, wanted, MOST_FILE_BYTES)
 
 
 def _refuse_other_kinds(name: str, data: bytes) -> None:
@@ -171,6 +193,9 @@ def _refuse_text(name: str, data: bytes) -> NoReturn:
 
 def _refuse_bombs(name: str, packed: int, archive: zipfile.ZipFile) -> None:
     """Packages that unpack to far more than any price list; forged sizes fail later, at the checksum."""
+    if len(archive.infolist()) > MOST_PARTS:
+        mend = "copy the price list into a new workbook; this one is made of far more files than it needs"
+        refuse(name, "too-many-parts", f"a workbook of at most {MOST_PARTS:,} packed files", mend)
     unpacked = sum(part.file_size for part in archive.infolist())
     if unpacked > MOST_UNZIPPED_BYTES or (unpacked > RATIO_COUNTS_FROM and unpacked > MOST_RATIO * packed):
         refuse(
@@ -208,6 +233,18 @@ def _refuse_declarations(name: str, archive: zipfile.ZipFile) -> None:
                 "a workbook as a spreadsheet program writes it",
                 "copy the price list into a new workbook; this one declares what no spreadsheet program writes",
             )
+
+
+def _refuse_odd_sheets(name: str, sheets: tuple[SheetPart, ...]) -> None:
+    """Sheets without end, without a name of their own, or that are one and the same part: nothing could be located."""
+    if len(sheets) > MOST_SHEETS:
+        refuse(name, "too-many-sheets", f"at most {MOST_SHEETS} sheets", "delete sheets that are no price list")
+    titles = {sheet.title for sheet in sheets}
+    if len(titles) < len(sheets) or not all(fold(title) and len(title) <= LONGEST_SHEET_NAME for title in titles):
+        expected = f"sheets that each have a name of their own, of at most {LONGEST_SHEET_NAME} characters"
+        refuse(name, "sheet-names", expected, "name them anew in your spreadsheet program")
+    if len({sheet.part for sheet in sheets}) < len(sheets):
+        raise ValueError("two sheets are one part")
 
 
 def _sheets(archive: zipfile.ZipFile) -> tuple[SheetPart, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import Decimal
 from enum import StrEnum
@@ -51,6 +52,9 @@ def parse_cell(value: RawValue, column: Column, hints: Hints) -> Value | Problem
         return Problem("formula-without-value", wanted(column), SAVE_ONCE)
     if column.kind in NUMERIC:
         return parse_number(value, column, hints)
+    number = value.number if isinstance(value, Formatted) else value
+    if isinstance(number, float) and not math.isfinite(number):
+        return Problem("not-a-number", wanted(column), "type what belongs here")
     return _PARSERS[column.kind](value, column)
 
 

@@ -16,6 +16,7 @@ from budgetbuild.catalogue.schema import Column, Sheet, SheetKind
 from budgetbuild.catalogue.tables import HEADER_WITHIN, Table, known_names, named_fields, read_table
 from budgetbuild.catalogue.text_table import read_text_table
 from budgetbuild.faults import Cell, Collector, Fault, Severity, UserInputError
+from budgetbuild.given import name_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -66,17 +67,18 @@ class PriceFile:
 
 def read_prices(path: Path) -> PriceFile:
     """Read a price file; what is wrong with it is among its faults."""
+    name = name_of(path)
     try:
         data = read_bytes(path, WANTED)
-        raw, told = _sheets(path.name, data)
+        raw, told = _sheets(name, data)
     except UserInputError as error:
-        return PriceFile(path.name, faults=tuple(_in_file(path.name, error.faults)))
+        return PriceFile(name, faults=tuple(_in_file(name, error.faults)))
     tables, found = _tables(raw)
     return PriceFile(
-        path.name,
+        name,
         hashlib.sha256(data).hexdigest(),
-        tuple(replace(table, file=path.name) for table in tables),
-        tuple(_in_file(path.name, [*told, *found])),
+        tuple(replace(table, file=name) for table in tables),
+        tuple(_in_file(name, [*told, *found])),
     )
 
 

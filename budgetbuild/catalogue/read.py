@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 import warnings
+from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import islice
 from types import NoneType
@@ -16,11 +17,12 @@ from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.cells import DateValue, ErrorValue, Formatted, NoStoredValue, RawValue, telling, tidy
 from budgetbuild.catalogue.look import Look, Merge, look, telling_styles
-from budgetbuild.catalogue.package import Package, refuse
+from budgetbuild.catalogue.package import Package, damaged, refuse
+from budgetbuild.catalogue.vast import refuse_vast_ranges, refuse_vast_texts
 from budgetbuild.faults import UserInputError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from openpyxl.cell.cell import Cell, MergedCell
     from openpyxl.worksheet.worksheet import Worksheet
@@ -30,6 +32,8 @@ if TYPE_CHECKING:
 MOST_ROWS = 200_000
 MOST_COLUMNS = 400
 MOST_CELLS = 5_000_000
+MOST_CAREFUL_CELLS = 2_000_000
+"""In sheets that are read with care, which takes some ten times the time and the memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,7 @@ class RawSheet:
 
     Attributes:
         rows: Row number (from 1) and the cells of the row from column 1; blank rows are left out.
+        beyond: Whether anything stands in columns farther right than are read.
     """
 
     title: str
@@ -45,6 +50,7 @@ class RawSheet:
     hidden: bool = False
     hidden_rows: tuple[int, ...] = ()
     merges: tuple[Merge, ...] = ()
+    beyond: bool = False
 
 
 def read_sheets(package: Package, *, careful: bool = False) -> list[RawSheet]:
@@ -53,24 +59,35 @@ def read_sheets(package: Package, *, careful: bool = False) -> list[RawSheet]:
     Raises:
         UserInputError: A sheet is larger than any price list, or no reader understands the workbook.
     """
-    try:
+    with _understood(package.name):
         return _read(package, careful=careful)
-    except UserInputError:
+
+
+@contextmanager
+def _understood(name: str, sheet: str = "") -> Iterator[None]:
+    """Whatever a damaged part makes a reader stumble over becomes a fault, at the sheet where it is known.
+
+    What stops a reader that is written in Rust is no `Exception` at all.
+
+    Raises:
+        UserInputError: No reader understands it.
+    """
+    try:
+        yield
+    except (UserInputError, MemoryError):
         raise
-    except Exception as error:  # noqa: BLE001 - readers raise whatever a damaged part makes them stumble over
-        refuse(
-            package.name,
-            "damaged-file",
-            "a sound Excel workbook",
-            f"open it in your spreadsheet program and save it again ({type(error).__name__})",
-        )
+    except BaseException as error:
+        if not isinstance(error, Exception) and type(error).__name__ != "PanicException":
+            raise
+        raise UserInputError([damaged(name, sheet)]) from error
 
 
 def _read(package: Package, *, careful: bool) -> list[RawSheet]:
     """Look at every sheet, then read it on the road that the look allows."""
     styles = telling_styles(package.read("xl/styles.xml"))
     looks = [look(package.read(sheet.part), styles) for sheet in package.sheets]
-    _refuse_too_large(package, looks)
+    _refuse_too_large(package, looks, careful=careful)
+    refuse_vast_texts(package, dict(zip(package.sheets, looks, strict=True)))
     fast = [sheet for sheet, seen in zip(package.sheets, looks, strict=True) if seen.plain and not careful]
     read = _fast(package, fast, looks)
     if len(fast) < len(package.sheets):
@@ -78,8 +95,8 @@ def _read(package: Package, *, careful: bool) -> list[RawSheet]:
     return [read[sheet.title] for sheet in package.sheets]
 
 
-def _refuse_too_large(package: Package, looks: list[Look]) -> None:
-    """Sheets larger than any price list."""
+def _refuse_too_large(package: Package, looks: list[Look], *, careful: bool) -> None:
+    """Sheets larger than any price list, or than can be read with care."""
     for sheet, seen in zip(package.sheets, looks, strict=True):
         if seen.rows > MOST_ROWS:
             refuse(
@@ -90,6 +107,9 @@ def _refuse_too_large(package: Package, looks: list[Look]) -> None:
             )
     if sum(seen.cells for seen in looks) > MOST_CELLS:
         refuse(package.name, "too-many-cells", f"at most {MOST_CELLS} cells", "delete sheets that are no price list")
+    if sum(seen.cells for seen in looks if careful or not seen.plain) > MOST_CAREFUL_CELLS:
+        expected = f"at most {MOST_CAREFUL_CELLS} cells in sheets with a cell far from the others, or written unusually"
+        refuse(package.name, "too-many-cells", expected, "copy the price list into a new workbook")
 
 
 def _fast(package: Package, sheets: list[SheetPart], looks: list[Look]) -> dict[str, RawSheet]:
@@ -100,12 +120,12 @@ def _fast(package: Package, sheets: list[SheetPart], looks: list[Look]) -> dict[
 
     book = CalamineWorkbook.from_filelike(io.BytesIO(package.data))
     seen_of = {sheet.title: seen for sheet, seen in zip(package.sheets, looks, strict=True)}
-    return {
-        sheet.title: _patched(
-            sheet, seen_of[sheet.title], book.get_sheet_by_name(sheet.title).to_python(skip_empty_area=False)
-        )
-        for sheet in sheets
-    }
+    read = {}
+    for sheet in sheets:
+        with _understood(package.name, sheet.title):
+            grid = book.get_sheet_by_name(sheet.title).to_python(skip_empty_area=False)
+        read[sheet.title] = _patched(sheet, seen_of[sheet.title], grid)
+    return read
 
 
 def _patched(sheet: SheetPart, seen: Look, grid: list[list[Any]]) -> RawSheet:
@@ -121,7 +141,16 @@ def _patched(sheet: SheetPart, seen: Look, grid: list[list[Any]]) -> RawSheet:
             number = cells[row - 1][column - 1]
             if isinstance(number, float):
                 cells[row - 1][column - 1] = Formatted(number, code)
-    return RawSheet(sheet.title, _filled(enumerate(cells, start=1)), sheet.hidden, seen.hidden_rows, seen.merges)
+    beyond = any(column > MOST_COLUMNS for _, column in seen.errors) or _any_beyond(grid)
+    filled = _filled(enumerate(cells, start=1))
+    return RawSheet(sheet.title, filled, sheet.hidden, seen.hidden_rows, seen.merges, beyond)
+
+
+def _any_beyond(grid: list[list[Any]]) -> bool:
+    """Whether anything stands farther right than is read; all rows of a reader's grid are as long as the first."""
+    if not grid or len(grid[0]) <= MOST_COLUMNS:
+        return False
+    return any(cell not in {"", None} for row in grid for cell in row[MOST_COLUMNS:])
 
 
 def _put(cells: list[list[RawValue]], row: int, column: int, value: RawValue) -> None:
@@ -151,16 +180,20 @@ def _careful(package: Package, sheets: list[SheetPart]) -> dict[str, RawSheet]:
     """Sheets by the careful road: once for values, once for formulas."""
     from openpyxl import load_workbook  # noqa: PLC0415 - only commands that read a workbook pay for it
 
+    for sheet in sheets:
+        refuse_vast_ranges(package.name, sheet, package.read(sheet.part))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # They tell of charts, drop-downs and the like, which are not read here.
-        values = load_workbook(io.BytesIO(package.data), data_only=True)
-        formulas = load_workbook(io.BytesIO(package.data))
+        values = load_workbook(io.BytesIO(package.data), data_only=True, keep_links=False)
+        formulas = load_workbook(io.BytesIO(package.data), keep_links=False)
     return {sheet.title: _careful_sheet(sheet, values[sheet.title], formulas[sheet.title]) for sheet in sheets}
 
 
 def _careful_sheet(sheet: SheetPart, values: Worksheet, formulas: Worksheet) -> RawSheet:
     """One sheet by the careful road, cell by stored cell: a stray cell far away costs nothing."""
-    places = sorted(place for place in values._cells if place[1] <= MOST_COLUMNS)  # noqa: SLF001 - the stored cells only
+    stored = values._cells  # noqa: SLF001 - the stored cells only
+    places = sorted(place for place in stored if place[1] <= MOST_COLUMNS)
+    beyond = any(column > MOST_COLUMNS and cell.value is not None for (_, column), cell in stored.items())
     rows: dict[int, list[RawValue]] = {}
     for row, column in places:
         line = rows.setdefault(row, [])
@@ -168,7 +201,7 @@ def _careful_sheet(sheet: SheetPart, values: Worksheet, formulas: Worksheet) -> 
         line[column - 1] = _careful_value(values.cell(row, column), formulas.cell(row, column))
     hidden = tuple(int(number) for number, row in values.row_dimensions.items() if row.hidden)
     merges = tuple(Merge(m.min_row, m.min_col, m.max_row, m.max_col) for m in values.merged_cells.ranges)
-    return RawSheet(sheet.title, _filled(sorted(rows.items())), sheet.hidden, hidden, merges)
+    return RawSheet(sheet.title, _filled(sorted(rows.items())), sheet.hidden, hidden, merges, beyond)
 
 
 def _careful_value(cell: Cell | MergedCell, formula: Cell | MergedCell) -> RawValue:

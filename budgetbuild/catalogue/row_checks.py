@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.gauge import awg_area
 from budgetbuild.catalogue.kinds import HeadUnitMode, KitFor, SubwooferType, Want
 from budgetbuild.catalogue.product_sheets import PRODUCT_SHEETS
+from budgetbuild.catalogue.web import is_web_address
 from budgetbuild.faults import Fault, Severity
 
 if TYPE_CHECKING:
@@ -46,6 +47,19 @@ def check_price_range(row: Row) -> Iterator[Fault]:
 def _amount(cents: int) -> str:
     """Money in a message."""
     return f"{cents // 100}.{cents % 100:02d}"
+
+
+def check_link(row: Row) -> Iterator[Fault]:
+    """What stands under `Link` is an address that a page may lead to."""
+    link = row.get("link")
+    if link and not is_web_address(link):
+        yield row.fault(
+            "link",
+            "no-web-address",
+            "Link: an address that begins with https:// or http://, without spaces or anybody's name in it",
+            "the product is shown without a link; copy the address from your browser, or clear the cell",
+            Severity.WARNING,
+        )
 
 
 def check_subwoofer_load(row: Row) -> Iterator[Fault]:
@@ -209,7 +223,9 @@ ROW_CHECKS: dict[str, tuple[Callable[[Row], Iterator[Fault]], ...]] = {
     "briefs": (check_own_unit, check_wants_something),
 }
 """Checks of the rows of each sheet, by the field that the sheet fills."""
-ROW_CHECKS |= {sheet.field: (check_price_range, *ROW_CHECKS.get(sheet.field, ())) for sheet in PRODUCT_SHEETS}
+ROW_CHECKS |= {
+    sheet.field: (check_price_range, check_link, *ROW_CHECKS.get(sheet.field, ())) for sheet in PRODUCT_SHEETS
+}
 
 
 def check_row(row: Row) -> None:

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 from budgetbuild.catalogue.cells import RawValue, plain
 from budgetbuild.catalogue.columns import FOR_PEOPLE, SHEETS
 from budgetbuild.catalogue.problems import did_you_mean
+from budgetbuild.catalogue.read import MOST_COLUMNS
 from budgetbuild.catalogue.schema import Column, Sheet, key
 from budgetbuild.catalogue.units import PEAK
-from budgetbuild.faults import Cell, Collector, Severity
+from budgetbuild.faults import Cell, Collector, Severity, column_letters
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -135,6 +136,7 @@ def read_table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
         faults: Takes what is wrong with its headers.
     """
     _note_hidden(raw, faults)
+    note_beyond(raw, faults)
     at = header_index(sheet, raw)
     if at is None:
         if raw.rows:
@@ -149,6 +151,7 @@ def read_table(sheet: Sheet, raw: RawSheet, faults: Collector) -> Table:
     number, cells = raw.rows[at]
     headers = {column: header for column, value in enumerate(cells, start=1) if (header := _header(value))}
     columns = _columns(sheet, raw.title, number, headers, faults)
+    _note_above(raw, at, columns, faults)
     _check_merges(raw, number, columns, faults)
     if not any(fault.code == "merged-header" for fault in faults.faults):
         _check_present(sheet, Cell(raw.title, number), columns, headers, faults)
@@ -176,6 +179,34 @@ def _note_hidden(raw: RawSheet, faults: Collector) -> None:
             "they are read like the others; show them to check them",
             Severity.NOTICE,
         )
+
+
+def note_beyond(raw: RawSheet, faults: Collector) -> None:
+    """What stands farther right than is read is left out, and said so."""
+    if raw.beyond:
+        faults.add(
+            Cell(raw.title),
+            "too-many-columns",
+            f"cells beyond column {column_letters(MOST_COLUMNS)}",
+            f"a table within the first {MOST_COLUMNS} columns",
+            "left out; move what belongs to the table to the left",
+            Severity.WARNING,
+        )
+
+
+def _note_above(raw: RawSheet, header: int, columns: dict[str, int], faults: Collector) -> None:
+    """Rows above the column names are titles and remarks; one that is filled like a row of the table is told."""
+    for number, cells in raw.rows[:header]:
+        filled = sum(column <= len(cells) and cells[column - 1] is not None for column in columns.values())
+        if filled > max(len(columns) / 2, LEAST_HEADERS):
+            faults.add(
+                Cell(raw.title, number),
+                "row-above-header",
+                "a filled row",
+                "titles and remarks alone above the column names",
+                "left out; move it below the column names if it belongs to the table",
+                Severity.WARNING,
+            )
 
 
 def _headers_in_words(sheet: Sheet) -> str:

@@ -42,6 +42,10 @@ _AS_TEXT = re.compile(r'="([^"]*)"')
 """A cell that a spreadsheet program is made to take as text: `="00123"`."""
 _WHOLE, _CENTS = re.compile(r"[^\d,]*\d{1,3}(?:[.' ]?\d{3})*"), re.compile(r"\d{1,2}\D*")
 """What stands before and after the comma of an amount."""
+LONGEST_LINE = 1_000_000
+"""Characters; four hundred columns of a long paragraph each."""
+LONGEST_CELL = csv.field_size_limit()
+"""Characters; the library's own limit."""
 _SAVE_AS = "save it as CSV UTF-8 in your spreadsheet program"
 
 
@@ -139,6 +143,9 @@ def _refuse_no_table(name: str, text: str) -> None:
         _refuse(name, "web-page", "a web page", expected, f"open it and {_SAVE_AS}")
     if "\0" in text:
         _refuse(name, "not-a-table", "data that is no text", expected, f"open it and {_SAVE_AS}")
+    if any(len(line) > LONGEST_LINE for part in text.split("\n") for line in part.split("\r")):
+        limit = f"lines of at most {LONGEST_LINE:,} characters"
+        _refuse(name, "too-long", "a line without end", limit, f"take out what is no price list, or {_SAVE_AS}")
 
 
 def _separator(name: str, text: str, sheet: Sheet) -> str:
@@ -185,6 +192,10 @@ def _records(name: str, text: str, mark: str, first: int = 1) -> Iterator[tuple[
             yield begins, record
             begins = first + reader.line_num
     except csv.Error as error:
+        if "field limit" in str(error):
+            expected = f"at most {LONGEST_CELL:,} characters in a cell"
+            mend = "shorten it, or close the quotation mark that it begins with"
+            _refuse(name, "too-long", "a cell without end", expected, mend, begins)
         found = f"quotation marks that do not close ({error})"
         mend = "close them; a quotation mark that belongs to the text is written twice"
         _refuse(name, "unclear-quotes", found, "quotation marks around whole cells", mend, begins)

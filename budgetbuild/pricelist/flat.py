@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import codecs
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.cells import RawValue, plain
@@ -11,9 +11,10 @@ from budgetbuild.catalogue.package import is_package, package_of, read_bytes
 from budgetbuild.catalogue.problems import did_you_mean
 from budgetbuild.catalogue.read import read_sheets
 from budgetbuild.catalogue.schema import Column, Sheet, SheetKind, key
-from budgetbuild.catalogue.tables import HEADER_WITHIN
-from budgetbuild.catalogue.text_table import MARKS, read_text_table
-from budgetbuild.faults import Cell, Fault, Severity, UserInputError
+from budgetbuild.catalogue.tables import HEADER_WITHIN, note_beyond
+from budgetbuild.catalogue.text_table import LONGEST_LINE, MARKS, read_text_table
+from budgetbuild.faults import Cell, Collector, Fault, Severity, UserInputError
+from budgetbuild.given import name_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -74,15 +75,15 @@ def read_flat(path: Path, names: Collection[str], sheet: str = "") -> Flat:
     Raises:
         UserInputError: The file or the sheet cannot be read; everything that is wrong with it.
     """
-    data = read_bytes(path, WANTED)
+    data, name = read_bytes(path, WANTED), name_of(path)
     if is_package(data):
-        raw = read_sheets(package_of(path.name, data))
-        one = _chosen(path.name, [one for one in raw if one.rows], sheet)
-        return _flat(path.name, one, names, (), tuple(other.title for other in raw if other is not one))
-    table = read_text_table(path.name, data, _declared(names or _likely_names(data)))
+        raw = read_sheets(package_of(name, data))
+        one = _chosen(name, [one for one in raw if one.rows], sheet)
+        return _flat(name, one, names, (), tuple(other.title for other in raw if other is not one))
+    table = read_text_table(name, data, _declared(names or _likely_names(data)))
     if any(fault.severity is Severity.FAULT for fault in table.faults):
         raise UserInputError(list(table.faults))
-    return _flat(path.name, table.raw, names, table.faults)
+    return _flat(name, table.raw, names, table.faults)
 
 
 def _declared(names: Iterable[str]) -> Sheet:
@@ -94,7 +95,8 @@ def _declared(names: Iterable[str]) -> Sheet:
 def _likely_names(data: bytes) -> list[str]:
     """The line, and the separator, that give most different names, where no names are known; the first among equals."""
     text = data.decode("utf-16" if data.startswith(UTF_16) else "utf-8-sig", "replace")
-    lines = [line.split(mark) for line in text.splitlines()[:HEADER_WITHIN] for mark in MARKS]
+    first = [line for line in text.splitlines()[:HEADER_WITHIN] if len(line) <= LONGEST_LINE]
+    lines = [line.split(mark) for line in first for mark in MARKS]
     names = [list(dict.fromkeys(name for part in parts if key(name := part.strip(' "')))) for parts in lines]
     return max(names, key=len, default=[])
 
@@ -128,7 +130,7 @@ def _flat(
     number, cells = raw.rows[index]
     headers = {at: text for at, cell in enumerate(cells, start=1) if (text := _header(cell))}
     rows = tuple(row for row in raw.rows[index + 1 :] if not _repeats(headers, row[1]))
-    told = (*notices, *_hidden(file, raw))
+    told = (*notices, *_hidden(file, raw), *_beyond(file, raw))
     return Flat(file, raw.title, number, headers, rows, told, others)
 
 
@@ -139,6 +141,13 @@ def _hidden(file: str, raw: RawSheet) -> list[Fault]:
     at, found = Cell(raw.title, raw.hidden_rows[0], 0, file), f"{len(raw.hidden_rows)} hidden rows"
     mend = "they are read like the others; show them to check them"
     return [Fault(at, "hidden-rows", found, "rows that can be seen", mend, Severity.NOTICE)]
+
+
+def _beyond(file: str, raw: RawSheet) -> list[Fault]:
+    """What stands farther right than is read is left out, and said so."""
+    notes = Collector()
+    note_beyond(raw, notes)
+    return [replace(fault, at=replace(fault.at, file=file)) for fault in notes.faults]
 
 
 def _header_index(raw: RawSheet, known: set[str]) -> int:

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.columns import PRODUCT_SHEETS, SETTINGS
 from budgetbuild.catalogue.names import fold
-from budgetbuild.catalogue.package import read_bytes
 from budgetbuild.catalogue.parse import parse_cell
 from budgetbuild.catalogue.parse_numbers import Hints
 from budgetbuild.catalogue.problems import Problem, did_you_mean
 from budgetbuild.catalogue.schema import NUMERIC, key
 from budgetbuild.catalogue.settings import read_setting
 from budgetbuild.faults import Cell, Collector, Fault, UserInputError
+from budgetbuild.given import MEGABYTE, name_of, read_given, toml_trouble
 from budgetbuild.pricelist.mapping import Group, Mapping, Prices, Take
 from budgetbuild.pricelist.units import units_for
 
@@ -28,6 +28,8 @@ PARTS = ("list", "columns", "group")
 LIST_WORDS = ("sheet", "currency", "prices", "tax", "decimal-mark")
 GROUP_WORDS = ("sheet", "where", "containing", "columns")
 TAKE_WORDS = ("column", "always", "words", "containing", "before", "after", "unit")
+LARGEST = MEGABYTE
+"""Bytes of a mapping file."""
 LEFT_OUT = "none"
 """Sheet of a group whose rows are left out on purpose."""
 NUMBER_PLACES = ("before", "after")
@@ -41,14 +43,24 @@ def read_mapping(path: Path) -> Mapping:
         UserInputError: With everything that is wrong with it.
     """
     try:
-        written = tomllib.loads(read_bytes(path, "a mapping file").decode("utf-8-sig"))
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        mend = "mend the line; texts stand in quotation marks"
-        raise UserInputError([Fault(Cell(file=path.name), "mapping", str(error), "a file in TOML", mend)]) from error
-    reader = _Reader(path.name)
+        written = tomllib.loads(read_given(path, "a mapping file", LARGEST).decode("utf-8-sig"))
+    except (RecursionError, ValueError) as error:
+        at, mend = Cell(file=name_of(path)), "mend the line; texts stand in quotation marks"
+        raise UserInputError([Fault(at, "mapping", toml_trouble(error), "a file in TOML", mend)]) from error
+    reader = _Reader(name_of(path))
     mapping = reader.mapping(written)
     reader.faults.stop_if_needed()
     return mapping
+
+
+def _shown(found: object) -> str:
+    """What stands in the file, for a message."""
+    if isinstance(found, str):
+        return f'"{found}"'
+    if isinstance(found, bool):
+        return str(found).lower()
+    kinds = {type(None): "nothing", dict: "a table", list: "a list"}
+    return kinds.get(type(found)) or str(found)
 
 
 class _Reader:
@@ -63,8 +75,7 @@ class _Reader:
         return Cell(place, file=self.file)
 
     def _fault(self, place: str, found: object, expected: str, mend: str) -> None:
-        shown = "nothing" if found is None else f'"{found}"' if isinstance(found, str) else str(found)
-        self.faults.add(self.at(place), "mapping", shown, expected, mend)
+        self.faults.add(self.at(place), "mapping", _shown(found), expected, mend)
 
     def _known(self, place: str, written: dict[str, Any], words: tuple[str, ...]) -> None:
         """Words that mean nothing here."""

@@ -141,10 +141,10 @@ def test_part_in_a_wide_encoding_is_refused(tmp_path: Path) -> None:
 def test_file_that_may_not_be_read_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = write_book(tmp_path / "prices.xlsx", sound_book())
 
-    def locked(_: Path) -> bytes:
+    def locked(*_: object) -> int:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("pathlib.Path.read_bytes", locked)
+    monkeypatch.setattr("budgetbuild.given._without_waiting", locked)
     assert code_of(path) == "unreadable-file"
 
 

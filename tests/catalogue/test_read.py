@@ -228,3 +228,50 @@ def test_sheet_with_too_many_rows_or_cells_is_refused(tmp_path: Path, monkeypatc
     with pytest.raises(UserInputError) as refused:
         rows_of(tmp_path / "long.xlsx")
     assert refused.value.faults[0].code == "too-many-cells"
+
+
+@pytest.mark.parametrize(("length", "refused"), [(1000, False), (1001, True)])
+def test_number_format_without_end_is_refused(tmp_path: Path, length: int, refused: bool) -> None:  # noqa: FBT001 - a parameter
+    path = awkward_with_openpyxl(tmp_path / "awkward.xlsx")
+    with zipfile.ZipFile(path) as archive:
+        styles = archive.read("xl/styles.xml")
+    path.write_bytes(repacked(path, {"xl/styles.xml": styles.replace(b'"00000"', b'"' + b"0" * length + b'"')}))
+    if not refused:
+        assert rows_of(path)
+        return
+    with pytest.raises(UserInputError) as caught:
+        rows_of(path)
+    assert [fault.code for fault in caught.value.faults] == ["damaged-file"]
+
+
+class PanicException(BaseException):
+    """What stops a reader that is written in Rust has this name, and is no `Exception`."""
+
+
+@pytest.mark.parametrize(
+    ("thrown", "caught"),
+    [
+        (PanicException(), UserInputError),
+        (OSError("odd"), UserInputError),
+        (MemoryError(), MemoryError),
+        (KeyboardInterrupt(), KeyboardInterrupt),
+    ],
+)
+def test_whatever_stops_a_reader_is_told_at_its_sheet(
+    tmp_path: Path, thrown: BaseException, caught: type[BaseException], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = awkward_with_xlsxwriter(tmp_path / "awkward.xlsx")
+
+    class Book:
+        @staticmethod
+        def from_filelike(_: object) -> Book:
+            return Book()
+
+        def get_sheet_by_name(self, _: str) -> None:
+            raise thrown
+
+    monkeypatch.setattr("python_calamine.CalamineWorkbook", Book)
+    with pytest.raises(caught) as told:
+        rows_of(path)
+    if isinstance(told.value, UserInputError):
+        assert [(str(fault.at), fault.code) for fault in told.value.faults] == [("Awkward", "damaged-file")]

@@ -128,3 +128,21 @@ def test_workbook_without_any_known_sheet_misses_the_three_that_it_needs(tmp_pat
         ("Briefs", "missing-sheet", "fault"),
         ("Tiers", "missing-sheet", "fault"),
     }
+
+
+@pytest.mark.parametrize(
+    ("above", "warned"),
+    [
+        (["SP-9", "Alva", "Coax", 49.0, 5.0, "coaxial", 165.0], [("Speakers!1:1", "row-above-header", "warning")]),
+        (["Our speakers", "prices with tax", "week 12"], []),
+    ],
+)
+def test_row_of_the_table_above_its_column_names_is_told(
+    above: list[RawValue], warned: list[tuple[str, str, str]]
+) -> None:
+    headers: list[RawValue] = ["SKU", "Brand", "Model", "Price", "Rating", "Type", "Size mm", "Ohm", "RMS W"]
+    row: list[RawValue] = ["SP-1", "Alva", "Coax", 59.0, 5.0, "coaxial", 165.0, 4.0, 50.0]
+    tables, faults = tables_of(raw("Speakers", above, headers, row))
+    assert [number for number, _ in tables["speakers"].body] == [3]
+    found = [one for one in faults if one.code == "row-above-header"]
+    assert [(str(one.at), one.code, str(one.severity)) for one in found] == warned

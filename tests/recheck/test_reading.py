@@ -112,6 +112,9 @@ def faults_of(content: bytes, folder: Path) -> list[tuple[str, str]]:
         (b"\n\xff\xfe", "results.json, line 2", "not-json"),
         (b"[" * 100_000, "results.json", "not-json"),
         (b'{"version": ' + b"9" * 5000 + b"}", "results.json", "not-json"),
+        (b'{"version": ' + b"9" * 19 + b"}", "results.json", "not-json"),
+        (b'{"version": ' + b"9" * 18 + b', "builds": []}', "results.json: version", "other-version"),
+        (b'{"version": 1e999, "builds": []}', "results.json", "not-json"),
         (b'{"version": NaN, "builds": []}', "results.json", "not-json"),
         (b'{"version": "1", "version": "1", "builds": []}', "results.json", "not-json"),
         (b"3", "results.json: the whole file", "not-results"),
@@ -131,16 +134,16 @@ def test_a_file_that_begins_with_a_mark_of_its_encoding_is_read(tmp_path: Path) 
     assert read(b"\xef\xbb\xbf" + plain(), tmp_path).builds
 
 
-@pytest.mark.parametrize("name", ["nowhere.json", "."])
-def test_a_file_that_cannot_be_read_is_told(name: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("name", "code"), [("nowhere.json", "no-such-file"), (".", "not-a-file")])
+def test_a_file_that_cannot_be_read_is_told(name: str, code: str, tmp_path: Path) -> None:
     with pytest.raises(UserInputError) as caught:
         read_published(tmp_path / name)
-    assert caught.value.faults[0].code == "cannot-read"
+    assert [(fault.code, bool(fault.at.file)) for fault in caught.value.faults] == [(code, True)]
 
 
 def test_a_file_too_large_for_any_guide_is_told(tmp_path: Path) -> None:
     with patch.object(reader, "LARGEST", 10):
-        assert faults_of(plain(), tmp_path) == [("results.json", "too-large")]
+        assert faults_of(plain(), tmp_path) == [("results.json", "file-too-large")]
 
 
 def test_a_guide_of_nothing_is_told(tmp_path: Path) -> None:

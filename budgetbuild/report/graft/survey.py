@@ -5,6 +5,7 @@ from __future__ import annotations
 import zipfile
 from typing import TYPE_CHECKING
 
+from budgetbuild.catalogue.package import damaged
 from budgetbuild.faults import Cell, Fault, Severity
 from budgetbuild.report.graft.markup import Element, parse
 from budgetbuild.report.graft.parts import MAIN, Parts, read_parts
@@ -40,9 +41,8 @@ def survey(data: bytes, name: str, target: str) -> list[Fault]:
         book = parse(parts.content[parts.workbook])
         found = [*_stopping(parts, book, name, target)]
         return found or [*_changing(parts, book, name)]
-    except (ValueError, KeyError, zipfile.BadZipFile) as error:
-        mend = f"open it in your spreadsheet program and save it again ({type(error).__name__}: {error})"
-        return [Fault(Cell(), "damaged-file", name, "a sound Excel workbook", mend)]
+    except (ValueError, LookupError, RecursionError, zipfile.BadZipFile):
+        return [damaged(name)]
 
 
 def _stopping(parts: Parts, book: Element, name: str, target: str) -> Iterator[Fault]:
