@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 import time
+from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import active_children
 from typing import TYPE_CHECKING
 
@@ -15,6 +18,7 @@ from budgetbuild.parallel import FEW, spread
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
 HERE = os.getpid()
 MANY = range(2 * FEW)
@@ -50,6 +54,35 @@ def killed(_: None, item: int) -> int:
     if item:
         os._exit(9)
     return item
+
+
+def with_a_helper(folder: Path, item: int) -> int:
+    """The item, for the first one; another process starts one of its own, as a solver is, and comes to its end.
+
+    `folder` says how: ended as by the system, at work for longer than anybody waits.
+    """
+    if item:
+        words = [sys.executable, "-c", f"import time; time.sleep({MINUTES_S})"]
+        helper = subprocess.Popen(words)  # noqa: S603 - ours
+        note = folder / "helper.new"
+        note.write_text(str(helper.pid), "utf-8")
+        note.rename(folder / "helper")
+        if folder.name == "ended":
+            os._exit(9)
+        time.sleep(MINUTES_S)
+    return item
+
+
+def idle(_: object, item: int) -> int:
+    """The item."""
+    return item
+
+
+class Deadly:
+    """Ends the process that it is sent to, before that has done anything."""
+
+    def __reduce__(self) -> tuple[object, tuple[int]]:
+        return os._exit, (9,)
 
 
 def lazily(done: list[int], item: int) -> int:
@@ -139,3 +172,60 @@ def test_here_nothing_is_done_before_it_is_asked_for() -> None:
     results = spread(lazily, done, MANY, 1)
     assert (next(results), next(results)) == (0, 1)
     assert done == [0, 1]
+
+
+def helper_of(folder: Path) -> psutil.Process:
+    """What a process has started, once it has."""
+    end = time.monotonic() + MINUTES_S
+    while not (folder / "helper").exists():
+        assert time.monotonic() < end
+        time.sleep(0.01)
+    return psutil.Process(int((folder / "helper").read_text("utf-8")))
+
+
+@pytest.mark.parametrize("how", ["ended", "left"])
+def test_what_a_process_has_started_ends_with_it(how: str, tmp_path: Path) -> None:
+    """A solver of its own, where the system ends the process and where nobody wants its work any more."""
+    folder = tmp_path / how
+    folder.mkdir()
+    results = spread(with_a_helper, folder, range(3), 2, few=1)
+    assert next(results) == 0
+    helper = helper_of(folder)
+    if how == "ended":
+        with pytest.raises(ProcessEndedError):
+            list(results)
+    results.close()  # type: ignore[attr-defined]
+    assert psutil.wait_procs([helper], timeout=MINUTES_S / 4)[1] == []
+
+
+def test_what_a_process_has_started_ends_with_whoever_shared_the_work(tmp_path: Path) -> None:
+    """Killed with no time to tell anybody."""
+    code = f"from pathlib import Path\nfrom tests.test_parallel import spread, with_a_helper\n\
+if __name__ == '__main__': list(spread(with_a_helper, Path({str(tmp_path)!r}), range(3), 2, few=1))"
+    script = tmp_path / "run.py"
+    script.write_text(code, "utf-8")
+    home = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
+    with subprocess.Popen([sys.executable, str(script)], env=home) as run:  # noqa: S603 - ours
+        helper = helper_of(tmp_path)
+        run.kill()
+    assert psutil.wait_procs([helper], timeout=MINUTES_S / 4)[1] == []
+
+
+@pytest.mark.parametrize("processes", [2, 5])
+def test_processes_that_end_while_others_start_are_told_like_any_other(processes: int) -> None:
+    with pytest.raises(ProcessEndedError, match="for want of memory"):
+        list(spread(idle, Deadly(), range(6), processes, few=1))
+
+
+@pytest.mark.parametrize("error", [ValueError("bad value(s) in fds_to_keep"), OSError("handle is closed")])
+def test_a_process_that_cannot_be_started_is_told_like_one_that_ended(
+    error: Exception, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As Python has it where one ended a moment ago."""
+
+    def refuse(*_: object) -> None:
+        raise error
+
+    monkeypatch.setattr(ProcessPoolExecutor, "submit", refuse)
+    with pytest.raises(ProcessEndedError, match="for want of memory"):
+        list(spread(scaled, 3, MANY, 2))

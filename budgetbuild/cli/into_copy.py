@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.load import catalogue_from
@@ -76,9 +77,9 @@ def _misplaced(arguments: argparse.Namespace) -> Iterator[Fault]:
         yield _fault("copy-over-original", target, "another file than the catalogue itself")
     elif is_same(target, arguments.prices):
         yield _fault("copy-over-prices", target, "another file than that of --prices")
-    elif target.resolve().parent == out.resolve() and target.name.casefold() == "tiers.xlsx":
+    elif os.path.realpath(target.parent) == os.path.realpath(out) and target.name.casefold() == "tiers.xlsx":
         yield _fault("copy-over-output", target, f"a name that none of the other files in {out} has")
-    if target.is_dir():
+    if os.path.isdir(target):  # noqa: PTH112 - also where nobody may look
         yield _fault("not-a-file", target, "the name of a file, not a folder")
 
 

@@ -56,7 +56,10 @@ def load(arguments: argparse.Namespace, asked: Asked | None = None) -> Catalogue
 
 def is_same(path: Path, other: Path | None) -> bool:
     """Whether a path leads to a file that is there under another name too."""
-    return other is not None and path.exists() and other.exists() and path.samefile(other)
+    try:
+        return other is not None and path.samefile(other)
+    except OSError:  # one of them is not there, or nobody may look
+        return False
 
 
 def told(arguments: argparse.Namespace, catalogue: Catalogue) -> Catalogue:

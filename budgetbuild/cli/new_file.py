@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING
 
 from budgetbuild.faults import Cell, Fault, UserInputError
@@ -30,7 +31,7 @@ def refuse_to_overwrite(path: Path, ending: str, *, force: bool) -> None:
     if path.suffix.lower() != ending:
         mend = f"name it {path.stem or 'catalogue'}{ending}"
         raise UserInputError([Fault(Cell(), "wrong-ending", str(path), f"a file name that ends in {ending}", mend)])
-    if path.exists() and not force:
+    if os.path.lexists(path) and not force:
         mend = "choose another name, or write over it with --force"
         raise UserInputError([Fault(Cell(), "file-exists", str(path), "a file that is not there yet", mend)])
 

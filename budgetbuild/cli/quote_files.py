@@ -55,7 +55,7 @@ def faults_of_files(arguments: argparse.Namespace) -> Iterator[Fault]:
         yield from _faults_of("--out", out, ENDINGS, arguments)
     if pick_list:
         yield from _faults_of("--pick-list", pick_list, PICK_LIST_ENDINGS, arguments)
-    if out and pick_list and out.resolve() == pick_list.resolve():
+    if out and pick_list and os.path.realpath(out) == os.path.realpath(pick_list):
         yield _overwritten("--pick-list", pick_list, "another file than that of --out")
     day = day_of(arguments)
     if isinstance(day, Fault):

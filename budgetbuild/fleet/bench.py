@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import shutil
 from dataclasses import dataclass
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import mkdtemp
 from typing import TYPE_CHECKING
+from weakref import finalize
 
 from budgetbuild.advice.advice import visible_gain
 from budgetbuild.advice.explain import obstacles_of
@@ -56,24 +58,29 @@ class Answer:
 
 
 class Bench:
-    """Made once in each process, from the fleet alone; only the fleet travels."""
+    """Made once in each process, from the fleet alone; only the fleet travels, and where its templates stand."""
 
-    def __init__(self, fleet: Fleet) -> None:
+    def __init__(self, fleet: Fleet, unpacked: Path | None = None) -> None:
+        """Make it.
+
+        Args:
+            fleet: What is asked.
+            unpacked: A folder with the shop's own templates, where the process that sends the bench is on this machine:
+                it takes it away, so that nothing is left of one that is killed.
+        """
         self.fleet = fleet
         self.code = code_version()
         self._patterns = patterns_of(fleet.catalogue, fleet.vehicles)
         # Any vehicle: what is superfluous in every one.
         self._pruned = [pruned(Offer(fleet.catalogue, brief, fleet.vehicles[0])) for brief in fleet.briefs]
-        self._templates = _unpacked(fleet.templates)
+        self.templates = unpacked if unpacked and _holds(unpacked, fleet.templates) else _unpacked(fleet.templates)
+        """Folder of the shop's own templates, where it has any."""
+        if self.templates and self.templates != unpacked:
+            finalize(self, shutil.rmtree, self.templates, ignore_errors=True)
         self.voice = voice_of(fleet.catalogue.settings, self.templates)
 
-    def __reduce__(self) -> tuple[type[Bench], tuple[Fleet]]:
-        return Bench, (self.fleet,)
-
-    @property
-    def templates(self) -> Path | None:
-        """Folder of the shop's own templates, where it has any."""
-        return Path(self._templates.name) if self._templates else None
+    def __reduce__(self) -> tuple[type[Bench], tuple[Fleet, Path | None]]:
+        return Bench, (self.fleet, self.templates)
 
     def batches(self, numbers: Sequence[int]) -> list[tuple[int, ...]]:
         """Places of vehicles, as they are best answered: those that share their curves together."""
@@ -159,11 +166,16 @@ def _told(points: tuple[CurveBuild, ...], tiers: Sequence[Tier]) -> tuple[CurveB
     return tuple(point for point in points if point.total in totals)
 
 
-def _unpacked(files: Sequence[tuple[str, bytes]]) -> TemporaryDirectory[str] | None:
-    """A folder with these files, which goes with its bench; `None` where there are none."""
+def _holds(folder: Path, files: Sequence[tuple[str, bytes]]) -> bool:
+    """Whether a folder is there with these files."""
+    return all((path := folder / name).is_file() and path.read_bytes() == content for name, content in files)
+
+
+def _unpacked(files: Sequence[tuple[str, bytes]]) -> Path | None:
+    """A new folder with these files; `None` where there are none."""
     if not files:
         return None
-    folder = TemporaryDirectory(prefix="budgetbuild-templates-")
+    folder = Path(mkdtemp(prefix="budgetbuild-templates-"))
     for name, content in files:
-        Path(folder.name, name).write_bytes(content)
+        (folder / name).write_bytes(content)
     return folder

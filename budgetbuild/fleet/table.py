@@ -96,11 +96,13 @@ def render_table(rows: Iterable[Row], fleet: Fleet) -> bytes:
 
 def counters_of(path: Path) -> set[str]:
     """Counter files that a table names; none where it is not there, or is no table of a fleet."""
+    if not path.is_file():
+        return set()
     try:
         named = pq.read_table(path, columns=["counter_file"])["counter_file"].unique().to_pylist()
-    except (OSError, ValueError, KeyError):
+    except (pa.ArrowException, OSError, ValueError, KeyError):
         return set()
-    return {name for name in named if name}
+    return {name for name in named if isinstance(name, str) and name}
 
 
 def _groups(rows: Iterator[Row]) -> Iterator[list[Row]]:

@@ -1,22 +1,26 @@
 """The work folder: what is finished of a fleet, kept as it comes, so that a run goes on after a kill.
 
-It stands in the folder that results go to, and is gone once they are there. Each file is flushed and renamed into
-place, so that what is there is whole. A vehicle is finished once its answer is there; its counter file comes first.
+It stands in the folder that results go to, and is gone once they are there. One run at a time holds it. Each file is
+flushed and renamed into place, so that what is there is whole; a vehicle is finished once its answer is there, which
+begins with its hash, so that nothing else is taken for it; its counter file comes first.
 """
 
 from __future__ import annotations
 
 import json
 import shutil
+from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from hashlib import sha256
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 
 from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.report.folder_lock import NAME as LOCK
+from budgetbuild.report.folder_lock import take
 from budgetbuild.report.save import STAGING, save_all
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
     from pathlib import Path
 
     from budgetbuild.fleet.bench import Answer
@@ -27,7 +31,11 @@ NAME = "fleet-unfinished"
 ASKED = "asked.json"
 ANSWERS = "answers"
 COUNTERS = "counters"
-FORMAT = 1
+PATIENCE_S = 0.5
+"""How long another run is waited for, in seconds: one that just ends."""
+GONE = "gone.json"
+"""Names of counter files that the table before this one named: what has to go once the new one stands."""
+FORMAT = 2
 """Goes up where the files of the folder change, so that those of an earlier version are not taken up."""
 
 
@@ -65,7 +73,7 @@ def key_of(fleet: Fleet, code: str) -> Key:
 
 
 class WorkFolder:
-    """What is finished of one fleet.
+    """What is finished of one fleet, held by this process until it is left (`with`).
 
     Attributes:
         restarted: Whether it held answers to another question (the catalogue changed, say), which are gone.
@@ -76,27 +84,43 @@ class WorkFolder:
         """Take up what is there, or begin.
 
         Raises:
-            UserInputError: The folder cannot be written, or holds what is not the tool's.
+            UserInputError: The folder cannot be written, holds what is not the tool's, or another run is at work in it.
         """
         self.path = out / NAME
-        asked = json.dumps(asdict(key), ensure_ascii=False, indent=1).encode()
+        with _usable(self.path):
+            if _holds_others(self.path):
+                raise UserInputError([_not_ours(self.path)])
+            out.mkdir(parents=True, exist_ok=True)
+            self._lock = take(self.path, PATIENCE_S)
+        try:
+            with _usable(self.path):
+                self._take_up(json.dumps(asdict(key), ensure_ascii=False, indent=1).encode())
+                self.finished = {number for number in range(len(key.vehicles)) if self._rows(number) is not None}
+        except BaseException:
+            self._lock.release()
+            raise
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._lock.release()
+
+    def _take_up(self, asked: bytes) -> None:
         there = self._read(ASKED)
         self.restarted = there is not None and there != asked
-        if there is None and _holds_others(self.path):
-            raise UserInputError([_not_ours(self.path)])
         if self.restarted:
-            self.remove()
+            self._empty(LOCK, GONE)
         if there != asked:
             save_all({ASKED: asked}, self.path)
-        names = range(len(key.vehicles))
-        self.finished = {number for number in names if self._rows(number) is not None}
 
     def keep(self, answer: Answer, file: str) -> None:
         """Keep what was found for a vehicle."""
         if answer.counter:
             save_all({file: answer.counter}, self.path / COUNTERS)
-        rows = json.dumps(answer.rows, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-        save_all({_file_of(answer.number): rows.encode()}, self.path / ANSWERS)
+        rows = json.dumps(answer.rows, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
+        name = _file_of(answer.number)
+        save_all({name: _sealed(name, rows)}, self.path / ANSWERS)
         self.finished.add(answer.number)
 
     def rows(self) -> Iterator[Row]:
@@ -110,35 +134,97 @@ class WorkFolder:
             rows = self._rows(number) or []
             name = rows[0]["counter_file"] if rows else None
             if name:
-                yield name, (self.path / COUNTERS / name).read_bytes()
+                with _usable(self.path):
+                    content = (self.path / COUNTERS / name).read_bytes()
+                yield name, content
+
+    @property
+    def gone(self) -> set[str]:
+        """Names of counter files that were noted to go."""
+        text = self._read(GONE)
+        names = _unsealed(GONE, text) if text else None
+        return set(json.loads(names)) if names else set()
+
+    def note_gone(self, names: Collection[str]) -> None:
+        """Note counter files that have to go, so that a kill before they are gone loses none of them."""
+        if names:
+            save_all({GONE: _sealed(GONE, json.dumps(sorted(names)).encode())}, self.path)
 
     def remove(self) -> None:
-        """Take all of it away; what says whose it is goes last, so that a kill leaves a folder of ours."""
-        for name in (ANSWERS, COUNTERS):
-            if (self.path / name).exists():
-                shutil.rmtree(self.path / name)
-        shutil.rmtree(self.path)
+        """Take all of it away; what says whose it is goes last, so that a kill leaves a folder of ours.
+
+        Raises:
+            UserInputError: The disk refuses.
+        """
+        with _usable(self.path):
+            self._empty(LOCK)
+        self._lock.release()
+
+    def _empty(self, *but: str) -> None:
+        """Take all but these away, what says whose the folder is last."""
+        paths = sorted(self.path.iterdir(), key=lambda path: (path.name == ASKED, path.name))
+        for path in (path for path in paths if path.name not in but):
+            if path.is_dir() and not path.is_symlink():
+                shutil.rmtree(path)
+            else:
+                path.unlink()
 
     def _rows(self, number: int) -> list[Row] | None:
-        """The rows of a vehicle; `None` where it is not answered, or a disk that failed left half of it."""
-        text = self._read(f"{ANSWERS}/{_file_of(number)}")
-        try:
-            rows: list[Row] = json.loads(text) if text else []
-        except ValueError:
-            return None
+        """The rows of a vehicle; `None` where it is not answered, or what is there is not what was written."""
+        file = _file_of(number)
+        text = self._read(f"{ANSWERS}/{file}")
+        written = _unsealed(file, text) if text else None
+        rows: list[Row] = json.loads(written) if written else []
         name = rows[0]["counter_file"] if rows else None
-        return rows if rows and (name is None or (self.path / COUNTERS / name).is_file()) else None
+        with _usable(self.path):
+            there = name is None or (self.path / COUNTERS / name).is_file()
+        return rows if rows and there else None
 
     def _read(self, name: str) -> bytes | None:
         path = self.path / name
-        return path.read_bytes() if path.is_file() else None
+        with _usable(path):
+            return path.read_bytes() if path.is_file() else None
+
+
+@contextmanager
+def _usable(path: Path) -> Iterator[None]:
+    """What the disk refuses, as a fault.
+
+    Raises:
+        UserInputError: It cannot be read or written, or another run holds it.
+    """
+    try:
+        yield
+    except BlockingIOError as error:
+        expected = "a folder that no other run of fleet is at work in"
+        mend = "wait until it has ended, or choose another place with --out"
+        fault = Fault(Cell("--out"), "in-use", f"{path.parent} (another run is at work there)", expected, mend)
+        raise UserInputError([fault]) from error
+    except OSError as error:
+        found = f"{error.filename or path} ({error.strerror or error})"
+        mend = "see to it that it can, or choose another place with --out"
+        fault = Fault(Cell("--out"), "cannot-use", found, "files and folders that can be read and written", mend)
+        raise UserInputError([fault]) from error
+
+
+def _sealed(name: str, content: bytes) -> bytes:
+    """Content of a file of this name, after its hash."""
+    return sha256(name.encode() + content).hexdigest().encode() + b"\n" + content
+
+
+def _unsealed(name: str, text: bytes) -> bytes | None:
+    """What was sealed; `None` where it is anything else, half of it say."""
+    _, _, content = text.partition(b"\n")
+    return content if text == _sealed(name, content) else None
 
 
 def _holds_others(path: Path) -> bool:
     """Whether there is anything that no run of the tool has left."""
-    if path.is_dir():
-        return any(not one.name.startswith(STAGING) for one in path.iterdir())
-    return path.exists()
+    if path.is_symlink() or (path.exists() and not path.is_dir()):
+        return True
+    if not path.is_dir() or (path / ASKED).is_file():
+        return False
+    return any(not one.name.startswith(STAGING) and one.name != GONE for one in path.iterdir())
 
 
 def _file_of(number: int) -> str:

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import os
-import shutil
-import tempfile
 from contextlib import ExitStack, contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.faults import UserInputError
+from budgetbuild.report.ending import ended_like_an_interrupt
+from budgetbuild.report.staging import NAME, STAGING, Staging, put_right, refused, staging_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-STAGING = ".budgetbuild-"
-"""How the names of folders begin in which files wait until all of them are written; a kill may leave one."""
+__all__ = ["STAGING", "by_folder", "put_right", "save_all", "save_everywhere", "saved"]
+
+saved: list[Path] = []
+"""Every folder that this process has saved into, in order: what may be said to have been written."""
 
 
 def save_all(files: Mapping[str, bytes], folder: Path) -> None:
@@ -27,7 +28,8 @@ def save_all(files: Mapping[str, bytes], folder: Path) -> None:
         folder: Where they go; made where it does not exist.
 
     Raises:
-        UserInputError: The folder cannot be made or written, or a target cannot be replaced (held open, a folder).
+        UserInputError: The folder cannot be made or written, a target cannot be replaced (held open, read-only, a
+            folder), or another run saves there.
         ValueError: A name has a folder in it; only a defect in the tool makes one.
     """
     save_everywhere({folder: files})
@@ -36,133 +38,86 @@ def save_all(files: Mapping[str, bytes], folder: Path) -> None:
 def save_everywhere(folders: Mapping[Path, Mapping[str, bytes]]) -> None:
     """Put files into several folders as `save_all` does into one: all of them or none.
 
-    Everything is first written and flushed to disk in a new folder beside its targets, then each file is renamed over
-    its target. A failure at any step puts the earlier files back, in every folder.
+    Everything is first written and flushed to disk in a folder beside its targets, then each file is renamed over its
+    target. A failure, an interrupt or a request to end puts the earlier files back, in every folder; after a kill the
+    next run does (see `staging`). Only one process at a time saves into a folder.
 
     Raises:
-        UserInputError: A folder cannot be made or written, or a target cannot be replaced (held open, a folder).
+        UserInputError: A folder cannot be made or written, a target cannot be replaced (held open, read-only, a
+            folder), or another run saves there.
         ValueError: A name has a folder in it; only a defect in the tool makes one.
     """
     for name in (name for files in folders.values() for name in files):
-        if name in {"", ".", ".."} or Path(name).name != name:
+        if name in {"", ".", ".."} or Path(name).name != name or name == NAME:
             raise ValueError(f"not a plain file name: {name!r}")
-    made: list[Path] = []
-    try:
-        with ExitStack() as stack:
-            moves: list[Move] = []
-            for folder, files in folders.items():
-                made = [*_make_folder(folder), *made]
-                staging = stack.enter_context(_staging(folder))
-                _write(files, staging / "new")
-                moves += [Move(name, staging, folder) for name in sorted(files)]
-            _swap(moves)
-    except BaseException:
-        for path in made:
-            with suppress(OSError):
-                path.rmdir()
-        raise
+    with ended_like_an_interrupt(), _made(folders), ExitStack() as stack:
+        wanted = _each_once(folders)
+        stagings = [stack.enter_context(staging_of(folder)) for folder, _ in wanted]
+        try:
+            for staging, (_, files) in zip(stagings, wanted, strict=True):
+                staging.write(files)
+            for staging in stagings:
+                staging.begin()
+            for staging in stagings:
+                staging.swap()
+            for staging in stagings:
+                staging.end()
+        except BaseException as error:
+            _take_back(stagings, error)
+            raise
+        saved.extend(folders)
 
 
 def by_folder(files: Mapping[Path, bytes]) -> dict[Path, dict[str, bytes]]:
     """Files by the folder that each goes to; two names of one folder are that folder."""
     folders: dict[Path, dict[str, bytes]] = {}
     for path, content in files.items():
-        home = next((known for known in folders if known.resolve() == path.parent.resolve()), path.parent)
+        place = os.path.realpath(path.parent)
+        home = next((known for known in folders if os.path.realpath(known) == place), path.parent)
         folders.setdefault(home, {})[path.name] = content
     return folders
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One file on its way: its name, the folder that it waits in, and where it goes."""
+def _each_once(folders: Mapping[Path, Mapping[str, bytes]]) -> list[tuple[Path, dict[str, bytes]]]:
+    """Each folder once, whatever its names, in an order that every process has: so none waits for another in a circle.
 
-    name: str
-    staging: Path
-    folder: Path
-
-    @property
-    def target(self) -> Path:
-        """Where it goes."""
-        return self.folder / self.name
-
-    @property
-    def new(self) -> Path:
-        """The new file, written and waiting."""
-        return self.staging / "new" / self.name
-
-    @property
-    def old(self) -> Path:
-        """Copy of the earlier file, where there is one."""
-        return self.staging / "old" / self.name
-
-
-def _make_folder(folder: Path) -> list[Path]:
-    """Make the folder with its parents; the folders made, the deepest first."""
-    missing = [path for path in (folder, *folder.parents) if not path.exists()]
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise _refusal(folder, error, "a folder that can be written") from error
-    return missing
+    Raises:
+        UserInputError: A folder is gone again.
+    """
+    found: dict[tuple[int, int], tuple[Path, dict[str, bytes]]] = {}
+    for folder, files in folders.items():
+        with refused(folder, "a folder that can be written"):
+            status = folder.stat()
+        found.setdefault((status.st_dev, status.st_ino), (folder, {}))[1].update(files)
+    return [found[identity] for identity in sorted(found)]
 
 
 @contextmanager
-def _staging(folder: Path) -> Iterator[Path]:
-    """A new folder on the same file system as the targets, gone afterwards whatever happens."""
+def _made(folders: Mapping[Path, object]) -> Iterator[None]:
+    """The folders with their parents, made where they are not there, and gone again where it fails."""
+    made: list[Path] = []
     try:
-        staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
-    except OSError as error:
-        raise _refusal(folder, error, "a folder that can be written") from error
-    try:
-        yield staging
-    finally:
-        shutil.rmtree(staging, ignore_errors=True)
+        for folder in folders:
+            for path in (*reversed(folder.parents), folder):
+                with refused(folder, "a folder that can be written"):
+                    if not path.exists():
+                        made.append(path)
+                        path.mkdir(exist_ok=True)
+            with refused(folder, "a folder that can be written"):
+                folder.mkdir(exist_ok=True)  # refused where it is a file
+        yield
+    except BaseException:
+        for path in reversed(made):
+            with suppress(OSError):
+                path.rmdir()
+        raise
 
 
-def _write(files: Mapping[str, bytes], folder: Path) -> None:
-    """Write each file and flush it to the disk, so that a rename never shows half a file."""
-    folder.mkdir()
-    for name, content in sorted(files.items()):
+def _take_back(stagings: Sequence[Staging], error: BaseException) -> None:
+    """Put the earlier files back in every folder; where the disk refuses that too, that is told as well."""
+    for staging in stagings:
         try:
-            with (folder / name).open("xb") as stream:
-                stream.write(content)
-                stream.flush()
-                os.fsync(stream.fileno())
-        except OSError as error:
-            raise _refusal(folder.parent.parent / name, error, "room and leave to write the file") from error
-
-
-def _swap(moves: Sequence[Move]) -> None:
-    """Rename the new files over the earlier ones; put the earlier ones back where a step fails.
-
-    The earlier files are copied first, not moved, so that a name is never without a file in between.
-    """
-    done: list[Move] = []
-    for move in moves:
-        try:
-            move.old.parent.mkdir(exist_ok=True)
-            if move.target.exists():
-                shutil.copy2(move.target, move.old)
-            move.new.replace(move.target)
-        except BaseException as error:
-            _restore(done)
-            if isinstance(error, OSError):
-                raise _refusal(move.target, error, "a file that can be replaced") from error
-            raise
-        done.append(move)
-
-
-def _restore(moves: Sequence[Move]) -> None:
-    """Put the earlier files back, and take away those that had none before them."""
-    for move in reversed(moves):
-        if move.old.exists():
-            move.old.replace(move.target)
-        else:
-            move.target.unlink()
-
-
-def _refusal(path: Path, error: OSError, expected: str) -> UserInputError:
-    """The fault that a failed write is told as."""
-    found = f"{path} ({error.strerror or error})"
-    mend = "close the file where it is open, or choose another place with --out or --into-copy"
-    return UserInputError([Fault(Cell(), "cannot-write", found, expected, mend)])
+            staging.take_back()
+        except UserInputError as another:
+            if isinstance(error, UserInputError):
+                error.faults += another.faults

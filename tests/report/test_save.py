@@ -9,6 +9,7 @@ import pytest
 
 from budgetbuild.faults import UserInputError
 from budgetbuild.report.save import save_all
+from budgetbuild.report.staging import NAME
 
 NEW = {"guide.md": b"new guide", "results.json": b"new results", "tiers.xlsx": b"new workbook"}
 
@@ -90,10 +91,14 @@ def test_a_file_where_the_folder_should_be_is_told_to_the_user(tmp_path: Path) -
 
 
 def test_a_folder_that_cannot_be_written_is_told_to_the_user(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(**_where: object) -> str:
-        raise PermissionError(13, "permission denied")
+    mkdir = Path.mkdir
 
-    monkeypatch.setattr("tempfile.mkdtemp", refuse)
+    def refuse(path: Path, mode: int = 0o777, *, parents: bool = False, exist_ok: bool = False) -> None:
+        if path.name == NAME:
+            raise PermissionError(13, "permission denied")
+        mkdir(path, mode, parents, exist_ok)
+
+    monkeypatch.setattr(Path, "mkdir", refuse)
     with pytest.raises(UserInputError) as caught:
         save_all(NEW, tmp_path / "out")
     assert "permission denied" in caught.value.faults[0].found

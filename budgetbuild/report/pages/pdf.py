@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.report.ending import ended_like_an_interrupt
 from budgetbuild.report.pages.browser import VARIABLE
 
 if TYPE_CHECKING:
@@ -57,7 +58,8 @@ def print_pdf(page: bytes, browser: Path, limit_s: float = LIMIT_S) -> bytes:
         UserInputError: The browser cannot be started, fails, takes too long, prints nothing or is too old.
     """
     # A browser may still be writing into its profile as it ends; what is left then is the system's to clear away.
-    with tempfile.TemporaryDirectory(prefix="budgetbuild-", ignore_cleanup_errors=True) as name:
+    folder_of_its_own = tempfile.TemporaryDirectory(prefix="budgetbuild-", ignore_cleanup_errors=True)
+    with ended_like_an_interrupt(), folder_of_its_own as name:
         folder = Path(name)
         source, printed, said = folder / "guide.html", folder / "guide.pdf", folder / "said.txt"
         source.write_bytes(page)
