@@ -10,23 +10,23 @@ from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit.verdict import passed
 from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Climbing, Ladder, Status
 from budgetbuild.catalogue.names import fold
-from budgetbuild.faults import SolverError
 from budgetbuild.parallel import spread
 from budgetbuild.planning.certain import certain_builds
 from budgetbuild.planning.kit import question_of, solve_kit
 from budgetbuild.planning.ladder import ladders
 from budgetbuild.planning.promotion.promotions import Solving, solve_promotions
+from budgetbuild.planning.two_roads import hold_together
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
-from budgetbuild.program.solve import Proposal, Worth, best
+from budgetbuild.program.solve import Worth, best
 from budgetbuild.program.solver import Clock, Solver
 from budgetbuild.quoting import told
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from budgetbuild.build import Audited, Curve, Promotions
+    from budgetbuild.build import Curve, Promotions
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier
 
 Progress = Callable[[str], None]
@@ -171,6 +171,9 @@ def _promotions(catalogue: Catalogue, run: Run, progress: Progress) -> Promotion
 def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, run: Run) -> Build:
     """Solve and audit one tier of a brief by the integer program, and hold the answer against its budget curve.
 
+    Where the program is stopped, the curve's system is published if it is the better one; how far that may be from the
+    best remains what the program has proven.
+
     Raises:
         SolverError: The two disagree.
     """
@@ -178,15 +181,11 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
     point = curve.at(tier.cap)
     claimed = Worth(point.score, point.total) if point else None
     proposal = best(program, tier.cap, run.solver, clock, claimed=claimed)
-    if _contradicted(proposal, point):
-        raise SolverError(
-            f"{curve.brief.name}, {tier.name}: the integer program says {proposal.score} thousandths for "
-            f"{proposal.total} cents, at most {proposal.bound}, the budget curve {_worth(point)}"
-        )
-    audited = None
-    if proposal.system:
-        found = proposal.system, proposal.score, proposal.total
-        audited = passed(catalogue, curve.brief, curve.vehicle, found, tier)
+    hold_together(proposal, claimed, f"{curve.brief.name}, {tier.name}")
+    system, score, total = proposal.system, proposal.score, proposal.total
+    if point and proposal.status is Status.TIME_LIMIT:
+        system, score, total = point.system, point.score, point.total
+    audited = passed(catalogue, curve.brief, curve.vehicle, (system, score, total), tier) if system else None
     return Build(
         tier=tier,
         brief=curve.brief,
@@ -197,19 +196,3 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
         seconds=clock.spent,
         **told(catalogue, tier, curve, audited, proposal.status),
     )
-
-
-def _contradicted(proposal: Proposal, point: Audited | None) -> bool:
-    """Whether a build proposed by the program and the best of the budget curve cannot both be right."""
-    if proposal.status is not Status.TIME_LIMIT:
-        return (proposal.score, proposal.total) != _worth(point)
-    if point is None:
-        return proposal.system is not None
-    # Stopped early, the program has at most a build that is no better, and a bound that is no lower.
-    known = proposal.score is not None and proposal.total is not None
-    better = known and (-(proposal.score or 0), proposal.total or 0) < (-point.score, point.total)
-    return better or (proposal.bound is not None and proposal.bound < point.score)
-
-
-def _worth(audited: Audited | None) -> tuple[int | None, int | None]:
-    return (audited.score, audited.total) if audited else (None, None)

@@ -185,6 +185,7 @@ class NoBundle:
         waivers: Terms of which one less would do; `pairs` of which two less would, where one is not enough.
         beside: Names of the promotions beside which the stock does not cover it; it is possible on its own.
         missing: The pieces that it then lacks for the best bundle of its own.
+        sought: Whether every term was looked at to the end; else time ran out, and others may do as well.
     """
 
     no_build: NoBuild | None = None
@@ -192,6 +193,7 @@ class NoBundle:
     pairs: tuple[tuple[str, str], ...] = ()
     beside: tuple[str, ...] = ()
     missing: tuple[MissingPieces, ...] = ()
+    sought: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,13 +7,14 @@ it is the best for that too, for what it was chosen among has only become less.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 from budgetbuild.advice.changes import step
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit.rises import risen
 from budgetbuild.audit.robust import passed_protected
 from budgetbuild.build import Certain, Secured, Status
+from budgetbuild.faults import SolverError
 from budgetbuild.program.rises import price_ranges
 from budgetbuild.program.robust import Uncertain, best_protected, least_dearest, uncertain
 from budgetbuild.program.solver import Clock
@@ -88,6 +89,8 @@ class _Search:
             build = self._best(count, steps[-1].build)
             if build.status is Status.INFEASIBLE:
                 least = least_dearest(self.question, rising, self.solver, Clock(self.time_limit_s))
+                if least is not None and least <= self.today.tier.cap:
+                    self._refuse("that none is possible, then finds one")
                 return Certain(rising, self.today, tuple(steps), least)
             steps.append(self._secured(count, build))
         return Certain(rising, self.today, tuple(steps), change=self._change(steps[-1].build))
@@ -104,6 +107,8 @@ class _Search:
             return replace(before, audited=passed_protected(self.catalogue, brief, vehicle, proposed, tier, count))
         clock = Clock(self.time_limit_s)
         proposal = best_protected(self.question, count, tier.cap, self.solver, clock)
+        if self.today.bound is not None and proposal.score is not None and proposal.score > self.today.bound:
+            self._refuse("that no system scores as much, then finds one")
         audited = None
         if proposal.system:
             found = proposal.system, proposal.score, proposal.total
@@ -118,6 +123,10 @@ class _Search:
             advice=None,
             versions=version_alerts(self.catalogue, brief, vehicle, audited) if audited else (),
         )
+
+    def _refuse(self, what: str) -> NoReturn:
+        names = f"{self.today.brief.name}, {self.today.tier.name}, if prices rise"
+        raise SolverError(f"{names}: the solver says {what}")
 
     def _secured(self, count: int, build: Build) -> Secured:
         most = max(len(self._risen(each)) for each in (build, self.today))

@@ -12,6 +12,7 @@ from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit.kit import passed_in_all
 from budgetbuild.audit.verdict import passed
 from budgetbuild.build import Alone, Build, Covered, InVehicle, NoBuild, Shortfall, Status
+from budgetbuild.faults import SolverError
 from budgetbuild.planning.own_parts import in_another
 from budgetbuild.planning.same_versions import alerts_in_all
 from budgetbuild.program.candidates import candidates
@@ -140,10 +141,13 @@ def why_none(question: Question, tier: Tier, solver: Solver, clock: Clock) -> No
     any_number = _program(catalogue, brief, question.vehicles, weights, 1)
     most = greatest_covering(any_number, tier.cap, solver, clock)
     covers = _names(question, any_number, most)
+    if (least.values and least.values[0] <= tier.cap) or _share(question, covers) >= question.brief.share:
+        raise SolverError(f"{brief.name}, {tier.name}: the solver says that no system is possible, then finds one")
     whatever_price = None
     if least.status is Status.INFEASIBLE:
         at_any_price = greatest_covering(any_number, any_number.columns[any_number.highest].most, solver, clock)
-        whatever_price = _share(question, _names(question, any_number, at_any_price))
+        if at_any_price.status is not Status.TIME_LIMIT:
+            whatever_price = _share(question, _names(question, any_number, at_any_price))
     return NoBuild(
         least_total=least.values[0] if least.values else None,
         shortfall=Shortfall(

@@ -13,6 +13,7 @@ from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit.ladder import passed_ladder
 from budgetbuild.audit.verdict import AuditRefusedError
 from budgetbuild.build import Build, Ladder, LadderStep, NoLadder, Status
+from budgetbuild.faults import SolverError
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.ladder import Rung, best_path
 from budgetbuild.program.offer import Offer
@@ -57,7 +58,7 @@ def ladders(
 
     Raises:
         AuditRefusedError: The audit found fault with a proposed path: a defect.
-        SolverError: The solver is missing or failed.
+        SolverError: The solver is missing, failed, or says that there is no path.
     """
     by_brief: dict[str, list[Build]] = {}
     for build in builds:
@@ -98,6 +99,8 @@ def _ladder(
     program = formulate(candidates(apart(Offer(catalogue, brief, vehicle))))
     rungs = [Rung(tier.cap, weight) for tier, weight in zip(tiers, weights, strict=True)]
     path = best_path(program, rungs, solver, Clock(time_limit_s), keep=keep)
+    if path.status is Status.INFEASIBLE:  # buying nothing after the first step is a path
+        raise SolverError(f"{brief.name}: the solver says that there is no upgrade path, and there always is one")
     steps = _steps(catalogue, climbing, path, weights, keep=keep)
     return Ladder(
         brief=brief,

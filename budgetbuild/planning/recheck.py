@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from budgetbuild.advice.explain import explain
-from budgetbuild.advice.frontier import least_total
+from budgetbuild.advice.frontier import best_within, least_total, points_of
 from budgetbuild.advice.versions import version_alerts
 from budgetbuild.audit import audit
 from budgetbuild.audit.repair import exchanges, parts_changed, recounted
@@ -22,9 +22,10 @@ from budgetbuild.faults import Cell, Fault, SolverError, UserInputError
 from budgetbuild.planning.drift import GONE, drifts_of_lines, drifts_of_system
 from budgetbuild.planning.looked_up import LookedUp, look_up
 from budgetbuild.planning.own_parts import in_another
+from budgetbuild.planning.two_roads import hold_together
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.repair import fewest_changes, program_beside
-from budgetbuild.program.solve import best
+from budgetbuild.program.solve import Worth, best
 from budgetbuild.program.solver import Clock, Solver
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
     from budgetbuild.build import Audited, NoBuild, Part, Published, PublishedBuild, System
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier, Vehicle
+    from budgetbuild.curve.whole import CurveBuild
     from budgetbuild.program.program import Program
     from budgetbuild.program.solve import Proposal
 
@@ -103,11 +105,12 @@ def _unpublished(catalogue: Catalogue, builds: Iterable[PublishedBuild]) -> Iter
 
 @dataclass
 class _Programs:
-    """One program for each brief and vehicle: all that was published of it stays a candidate."""
+    """One program and one curve for each brief and vehicle: all that was published of it stays a candidate."""
 
     catalogue: Catalogue
     builds: Sequence[PublishedBuild]
     made: dict[tuple[str, str], Program] = field(default_factory=dict)
+    curves: dict[tuple[str, str], tuple[CurveBuild, ...]] = field(default_factory=dict)
 
     def of(self, brief: Brief, vehicle: Vehicle) -> Program:
         """The program, written once."""
@@ -117,6 +120,13 @@ class _Programs:
             parts = [part for build in same if build.system for part in build.system.parts]
             self.made[key] = program_beside(self.catalogue, brief, vehicle, parts)
         return self.made[key]
+
+    def curve(self, brief: Brief, vehicle: Vehicle) -> tuple[CurveBuild, ...]:
+        """The budget curve, found once; it knows nothing of what was published."""
+        key = fold(brief.name), fold(vehicle.name)
+        if key not in self.curves:
+            self.curves[key] = points_of(self.catalogue, brief, vehicle)
+        return self.curves[key]
 
 
 @dataclass(frozen=True)
@@ -139,7 +149,7 @@ class _Question:
             drifts = self._of_several(drifts, found.vehicle, found.tier, audited)
             return self._rechecked(found, drifts, self._standing(drifts), audited)
         program = self.programs.of(found.brief, found.vehicle)
-        proposal = best(program, found.tier.cap, self.how.solver, Clock(self.how.time_limit_s))
+        proposal = self._best(program, found.brief, found.vehicle, found.tier)
         remedy = self._remedy(found.brief, found.vehicle, found.tier, proposal)
         no_build = self._why_none(found.brief, found.vehicle, found.tier, remedy)
         if self.build.system is None:
@@ -149,6 +159,15 @@ class _Question:
         if standing is Standing.PARTS and no_build is None:
             repair = self._repair(found.brief, found.vehicle, found.tier, program)
         return self._rechecked(found, drifts, standing, audited, (repair, remedy, no_build))
+
+    def _best(self, program: Program, brief: Brief, vehicle: Vehicle, tier: Tier) -> Proposal:
+        """Today's best, by both roads."""
+        clock = Clock(self.how.time_limit_s)
+        point = best_within(self.programs.curve(brief, vehicle), tier.cap)
+        claimed = Worth(point.score, point.total) if point else None
+        proposal = best(program, tier.cap, self.how.solver, clock, claimed)
+        hold_together(proposal, claimed, f"{brief.name}, {tier.name}")
+        return proposal
 
     def _rechecked(
         self,

@@ -148,10 +148,16 @@ def cables(offer: Offer, ohms: Mapping[Location, Sequence[float]]) -> list[Cable
         if offer.terms_met(cable)
         for parts in ((Part(Role.SPEAKER_CABLE, cable.sku),),)
     ]
-    if offer.weighing is not None:
-        # One cable in the place of another joins what is bought of it elsewhere: fewer units, so it may earn less.
-        return [*found, *asked]
-    return undominated([*found, *asked], key=lambda cable: cable.locations, worse=lambda cable: cable.least_ohm)
+    bought = [*found, *asked]
+    # One cable in the place of another joins what is bought of it elsewhere: fewer units, so it may earn less.
+    if offer.weighing is None:
+        bought = undominated(bought, key=lambda cable: cable.locations, worse=lambda cable: cable.least_ohm)
+    return sorted(bought, key=fixed_order)
+
+
+def fixed_order(cable: Cable) -> tuple[tuple[str, ...], list[int]]:
+    """An order that does not turn on what else is on sale: it says which of two bought cables serves a location."""
+    return cable.sku_order, [list(Location).index(place) for place in cable.locations]
 
 
 def _least_ohm(offer: Offer, cable: SpeakerCable, location: Location, ohms: Sequence[float]) -> float | None:

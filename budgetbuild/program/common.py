@@ -224,7 +224,7 @@ def _cables(found: Iterable[Sequence[Cable]], enough: Enough) -> dict[Cable, Ver
     unbeaten = _unbeaten(_gathered(found, enough), key=lambda cable: cable.locations, worse=_least_ohms)
     return {
         replace(cable, least_ohm=tuple(map(min, zip(*_loads(versions), strict=True)))): versions
-        for cable, versions in unbeaten.items()
+        for cable, versions in sorted(unbeaten.items(), key=lambda pair: accessories.fixed_order(pair[0]))
     }
 
 

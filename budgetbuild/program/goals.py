@@ -152,7 +152,7 @@ def pursue(
         if best is None:
             bound = _bound(top.solution)
             if answer is Answer.IMPOSSIBLE:
-                return Pursuit(Choice(Status.INFEASIBLE))
+                return _none(known)
             if answer is Answer.UNKNOWN:
                 return Pursuit(Choice(Status.TIME_LIMIT, bound=bound))
         elif answer is Answer.IMPOSSIBLE:
@@ -168,6 +168,12 @@ def pursue(
         raise ValueError("no goal to achieve")
     choice = Choice(Status.OPTIMAL, best.chosen, found=True, bound=bound, values=tuple(values))
     return Pursuit(choice, held, useful or (), best)
+
+
+def _none(known: Solution) -> Pursuit:
+    if known is not NOTHING:
+        raise SolverError("the solver says that there is no choice, and one is known")
+    return Pursuit(Choice(Status.INFEASIBLE))
 
 
 def _keeps(first: Solution, goals: Sequence[Goal], *, best_first: int | None) -> None:

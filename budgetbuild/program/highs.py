@@ -36,6 +36,18 @@ TELLING = 1e-7
 """Less than so much below 0 a reduced cost says nothing: solvers work to this."""
 
 
+_Status = highspy.HighsModelStatus
+_IMPOSSIBLE = pulp.LpStatusInfeasible, pulp.LpSolutionInfeasible
+_STOPPED = pulp.LpStatusOptimal, pulp.LpSolutionIntegerFeasible
+ENDS = {
+    _Status.kOptimal: (pulp.LpStatusOptimal, pulp.LpSolutionOptimal),
+    _Status.kInfeasible: _IMPOSSIBLE,
+    _Status.kUnboundedOrInfeasible: _IMPOSSIBLE,  # no column is without an upper bound
+    _Status.kTimeLimit: _STOPPED,
+}
+"""What each way to end means, in PuLP's two statuses; any other is none that an answer comes from."""
+
+
 def solved(model: Model, *, mip: bool, **options: Any) -> Returned:  # noqa: ANN401 - options of HiGHS
     """What HiGHS makes of a model.
 
@@ -60,6 +72,7 @@ def solved(model: Model, *, mip: bool, **options: Any) -> Returned:  # noqa: ANN
         bound=info.mip_dual_bound,
         # At the time limit HiGHS says "feasible" even where it has found nothing.
         found=info.primal_solution_status == FEASIBLE_POINT,
+        worth=info.objective_function_value,
     )
 
 
@@ -76,6 +89,17 @@ class Stated(pulp.HiGHS):  # type: ignore[misc]  # PuLP is untyped
         super().__init__(mip=mip, **options)
         self.model = model
         self.taking = np.arange(len(model.costs))
+
+    def callSolver(self, lp: Any) -> None:  # noqa: ANN401, N802 - PuLP's own name
+        """Solve."""
+        _run(lp.solverModel)
+
+    def findSolutionValues(self, lp: Any) -> tuple[int, int]:  # noqa: ANN401, N802 - PuLP's own name
+        """PuLP's two statuses; PuLP itself knows fewer of the ways to end than HiGHS has."""
+        status = lp.solverModel.getModelStatus()
+        if status == highspy.HighsModelStatus.kMemoryLimit:
+            raise MemoryError
+        return ENDS.get(status, (pulp.LpStatusNotSolved, pulp.LpSolutionNoSolutionFound))
 
     def spread(self, values: Floats) -> Floats:
         """Values of the columns that take part as values of all."""
@@ -120,10 +144,10 @@ class Sifted(Stated):
     def callSolver(self, lp: Any) -> None:  # noqa: ANN401, N802 - PuLP's own name
         """Solve, let columns join, and solve again."""
         highs = lp.solverModel
-        highs.run()
+        _run(highs)
         while len(joining := self._joining(highs)):
             self._join(highs, joining)
-            highs.run()
+            _run(highs)
 
     def _joining(self, highs: Any) -> Positions:  # noqa: ANN401 - PuLP is untyped
         outside = np.ones(len(self.model.costs), dtype=bool)
@@ -162,6 +186,15 @@ def cheapest(model: Model, count: int) -> Positions:
 
 def _int32(positions: Positions) -> NDArray[np.int32]:
     return positions.astype(np.int32)
+
+
+def _run(highs: Any) -> None:  # noqa: ANN401 - PuLP is untyped
+    try:
+        highs.run()
+    except MemoryError:
+        raise
+    except Exception as error:
+        raise pulp.PulpSolverError(f"the solver HiGHS crashed ({error})") from error
 
 
 def _taken(status: Any) -> None:  # noqa: ANN401 - PuLP is untyped

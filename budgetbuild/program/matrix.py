@@ -63,6 +63,10 @@ class Matrix:
         found = self._where(place[self.column] >= 0)
         return Matrix(found.sizes, place[found.column], found.coefficient, found.low, found.high)
 
+    def without_terms_of(self, rows: Positions) -> Matrix:
+        """The same with some rows empty, which keep their numbers."""
+        return self._where(~np.isin(self.row, rows))
+
     def _where(self, there: NDArray[np.bool_]) -> Matrix:
         sizes = np.bincount(self.row[there], minlength=len(self.sizes))
         return Matrix(sizes, self.column[there], self.coefficient[there], self.low, self.high)

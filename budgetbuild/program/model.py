@@ -11,6 +11,10 @@ if TYPE_CHECKING:
     from budgetbuild.program.matrix import Floats, Matrix
 
 
+BY_A_HAIR = 1e-6
+"""How far whole columns may seem to break a row. Solvers allow as much; cents are whole, so it is never one of them."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Model:
     """Minimise the cost of whole columns from 0 up to the most that each may be.
@@ -30,6 +34,13 @@ class Model:
         """Whether some row asks for something of no column at all."""
         rows = self.rows
         return bool(((rows.sizes == 0) & ((rows.low > 0) | (rows.high < 0))).any())
+
+    def keeps(self, values: Floats) -> bool:
+        """Whether whole values of the columns keep every row and are no more than they may be."""
+        rows = self.rows
+        sums = np.bincount(rows.row, rows.coefficient * values[rows.column], minlength=len(rows.sizes))
+        met = (sums >= rows.low - BY_A_HAIR) & (sums <= rows.high + BY_A_HAIR)
+        return bool(met.all() and (values >= 0).all() and (values <= self.most).all())
 
     def bound(self, prices: Floats) -> tuple[float, Floats]:
         """What every choice costs at least, and by how much more at least with each column, by prices of the rows.
@@ -62,6 +73,7 @@ class Returned:
         prices: Of each row, where a linear relaxation was solved: by how much the least cost changes with its bound.
         bound: Where the solver was stopped: no choice costs less.
         found: Where the solver was stopped: whether it had a choice by then.
+        worth: What the solver says that its choice costs; `None` where it does not.
     """
 
     status: int
@@ -70,3 +82,4 @@ class Returned:
     prices: Floats
     bound: float = float("-inf")
     found: bool = True
+    worth: float | None = None

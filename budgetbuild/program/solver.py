@@ -16,9 +16,10 @@ from budgetbuild.faults import SolverError
 from budgetbuild.program import cbc
 from budgetbuild.program.matrix import matrix_of
 from budgetbuild.program.model import Model
+from budgetbuild.program.split import split
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from budgetbuild.program.constraints import Row
     from budgetbuild.program.matrix import Floats, Matrix
@@ -39,8 +40,18 @@ WITHOUT = {"mip_allow_restart": False, "mip_heuristic_run_feasibility_jump": Fal
 """Efforts of HiGHS that cost these small programs more than they save: the sample's builds took 1.7 times as long with
 them, invented catalogues of 2,000 products about as long. Neither bears on what is proven."""
 
-FINE = 1e-9
-"""How far a whole decision may be from 0 or 1 where a solver is told to be fine."""
+USUAL, FINE = 1e-6, 1e-9
+"""How far a whole decision may be from 0 or 1: by default, and where a solver is told to be fine."""
+
+FINER = (1e-7, 1e-8)
+"""How fine a solver is told to be, one after the other, where its choice breaks a row or is not worth what it says.
+
+No finer than it takes: a looser solver allows more, so what it calls the best, and what keeps all rows, is the best. At
+1e-9 HiGHS was seen to rule out true choices. Figures so large that this would not do are split before.
+"""
+
+OFF = 0.5
+"""Costs are whole: a choice is worth what the solver says if it is nearer to that than this."""
 
 WHOLE = 1e-5
 """How far a whole decision may be from 0 or 1; solvers work to 1e-6."""
@@ -90,30 +101,51 @@ class Solver:
     name: str = "highs"
     fine: bool = False
 
-    def make(self, *, whole: bool, time_limit: float | None, presolve: bool = True) -> Any:  # noqa: ANN401 - PuLP is untyped
-        """A PuLP solver with both gaps at 0 and one thread, so that the answer is exact and the same on every run."""
-        if self.name == "cbc":
-            finely = [f"integerTolerance {FINE}"] if self.fine else []
-            path = pulp.apis.coin_api.pulp_cbc_path
-            return pulp.COIN_CMD(path=path, options=finely, **_options(whole=whole, time_limit=time_limit))
-        return pulp.HiGHS(**self.for_highs(whole=whole, time_limit=time_limit, presolve=presolve))
+    def make(
+        self, *, whole: bool, time_limit: float | None, presolve: bool = True, tolerance: float | None = None
+    ) -> Any:  # noqa: ANN401 - PuLP is untyped
+        """A PuLP solver with both gaps at 0 and one thread, so that the answer is exact and the same on every run.
 
-    def for_highs(self, *, whole: bool, time_limit: float | None, presolve: bool) -> dict[str, Any]:
+        Args:
+            whole: Whether columns are whole.
+            time_limit: Seconds, `None` for no limit.
+            presolve: Whether HiGHS makes the program smaller first.
+            tolerance: How far a whole decision may be from 0 or 1; `None` = `tolerance` of the solver.
+        """
+        if self.name == "cbc":
+            tolerance = tolerance or self.tolerance
+            finely = [f"integerTolerance {tolerance}"] if tolerance < USUAL else []
+            return cbc.Cbc(path=cbc.path(), options=finely, **_options(whole=whole, time_limit=time_limit))
+        return pulp.HiGHS(**self.for_highs(whole=whole, time_limit=time_limit, presolve=presolve, tolerance=tolerance))
+
+    @property
+    def tolerance(self) -> float:
+        """How far a whole decision may be from 0 or 1 at first."""
+        return FINE if self.fine else USUAL
+
+    def for_highs(
+        self, *, whole: bool, time_limit: float | None, presolve: bool = True, tolerance: float | None = None
+    ) -> dict[str, Any]:
         """What PuLP's HiGHS is told.
 
         Raises:
             SolverError: It is not installed, or of a version that is known to be wrong.
         """
         refuse_known_wrong(highs_version())
-        finer = {"mip_feasibility_tolerance": FINE} if self.fine else {}
+        tolerance = tolerance or self.tolerance
+        finer = {"mip_feasibility_tolerance": tolerance} if tolerance < USUAL else {}
         options = _options(whole=whole, time_limit=time_limit)
         return options | WITHOUT | finer | ({} if presolve else {"presolve": "off"})
 
     @property
     def version(self) -> str:
-        """Name and version, for the proof in the results."""
+        """Name and version, for the proof in the results.
+
+        Raises:
+            SolverError: It is missing.
+        """
         if self.name == "cbc":
-            return f"CBC (PuLP {pulp.__version__})"
+            return f"CBC {cbc.version()} (PuLP {pulp.__version__})"
         return f"HiGHS {highs_version()} (PuLP {pulp.__version__})"
 
 
@@ -130,8 +162,10 @@ def highs_version() -> str:
     """
     try:
         import highspy  # noqa: PLC0415 - another solver may be in use
-    except ImportError as error:
+    except ModuleNotFoundError as error:
         raise SolverError("highspy is not installed: install it, or use the solver cbc") from error
+    except ImportError as error:
+        raise SolverError(f"highspy cannot be loaded ({error}): install it anew, or use the solver cbc") from error
     version: str = highspy.Highs().version()
     return version
 
@@ -213,26 +247,41 @@ def minimise(  # noqa: PLR0913 - one argument per part of a solver call
 
 
 def _solve(solver: Solver, model: Model, clock: Clock, *, relaxed: bool) -> Solution:
-    # HiGHS' presolve now and then calls a choice proven that breaks a row; HiGHS sees that in the end and gives up
-    # (`tests/data/highs_presolve_breaks_row.mps`). Without presolve it answers. Relaxations are faster without.
-    for presolve in (not relaxed, relaxed) if solver.name == "highs" else (True,):
+    for tolerance, presolve in _attempts(solver, relaxed=relaxed):
+        options = {"whole": not relaxed, "time_limit": clock.left, "presolve": presolve, "tolerance": tolerance}
         try:
-            came = _returned(solver, model, clock.left, relaxed=relaxed, presolve=presolve)
+            came = _returned(solver, model if relaxed else split(model), options)
         except pulp.PulpSolverError as error:
             raise SolverError(str(error)) from error
+        came = replace(came, values=came.values[: len(model.costs)])  # without what a split row carries
         found = _read(model, came, relaxed=relaxed)
+        if found.answer is Answer.IMPOSSIBLE and presolve and not relaxed and solver.name == "highs":
+            found = Solution(Answer.UNKNOWN)
         if found.answer is not Answer.UNKNOWN or (clock.left is not None and clock.left <= IN_TIME):
             return found
-    raise SolverError(f"{solver.version} gives up before its time is over")
+    raise SolverError(f"{solver.version} gives up before its time is over, or answers with what cannot be")
 
 
-def _returned(solver: Solver, model: Model, time_limit: float | None, *, relaxed: bool, presolve: bool) -> Returned:
+def _attempts(solver: Solver, *, relaxed: bool) -> Iterator[tuple[float, bool]]:
+    """How fine a solver is told to be and whether with presolve, until it answers with what can be."""
+    # HiGHS' presolve now and then calls a choice proven that breaks a row; HiGHS sees that in the end and gives up
+    # (`tests/data/highs_presolve_breaks_row.mps`). Without presolve it answers. Relaxations are faster without.
+    # It also called a possible program impossible (`highs_presolve_impossible_whole.mps`): that is asked again without.
+    if solver.name == "highs":
+        yield from ((solver.tolerance, not relaxed), (solver.tolerance, relaxed))
+    else:
+        yield solver.tolerance, True
+    if not relaxed:
+        yield from ((finer, False) for finer in FINER if finer < solver.tolerance)
+
+
+def _returned(solver: Solver, model: Model, options: dict[str, Any]) -> Returned:
     if solver.name == "cbc":
-        return cbc.solved(model, solver.make(whole=not relaxed, time_limit=time_limit))
-    options = solver.for_highs(whole=not relaxed, time_limit=time_limit, presolve=presolve)
+        return cbc.solved(model, solver.make(**options))
+    told = solver.for_highs(**options)
     from budgetbuild.program import highs  # noqa: PLC0415 - another solver may be in use
 
-    return highs.solved(model, **options)
+    return highs.solved(model, **told)
 
 
 def _read(model: Model, came: Returned, *, relaxed: bool) -> Solution:
@@ -248,9 +297,18 @@ def _read(model: Model, came: Returned, *, relaxed: bool) -> Solution:
     if relaxed:
         bound, reduced = model.bound(came.prices)
         return Solution(Answer.PROVEN, bound, bound, chosen, reduced)
-    if (abs(came.values - came.values.round()) > WHOLE).any():
+    return _read_whole(model, came, chosen, proven=proven)
+
+
+def _read_whole(model: Model, came: Returned, chosen: tuple[int, ...], *, proven: bool) -> Solution:
+    # Asked this way round, what is no number at all is caught too.
+    if not (abs(came.values - came.values.round()) <= WHOLE).all():
         raise SolverError("the solver answers with a part of a product")
-    value = float(model.costs @ came.values)
+    if not model.keeps(came.values.round()):
+        return Solution(Answer.UNKNOWN)
+    value = float(model.costs @ came.values.round())
+    if proven and came.worth is not None and abs(came.worth - value) >= OFF:
+        return Solution(Answer.UNKNOWN)
     if proven:
         return Solution(Answer.PROVEN, value, value, chosen)
     return Solution(Answer.FEASIBLE, value, came.bound, chosen)

@@ -17,6 +17,7 @@ from budgetbuild import pipeline
 from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit import audit
 from budgetbuild.build import Status
+from budgetbuild.catalogue.kinds import Want
 from budgetbuild.faults import SolverError
 from budgetbuild.pipeline import Run, solve_one
 from budgetbuild.program import exact
@@ -277,9 +278,17 @@ def test_a_build_stopped_early_says_so() -> None:
     assert build.bound >= 20_758
 
 
-def test_a_build_without_time_has_nothing_to_say() -> None:
-    """No system, no bound, no explanation."""
+def test_a_build_without_time_is_that_of_the_curve_and_nothing_of_it_is_proven() -> None:
+    """The best system known, no bound."""
     catalogue, brief = stock(front()), wants(own_internal_w=20.0)
+    curve = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
+    build = solve_one(program_of(catalogue, brief), catalogue, tier(PLENTY), curve, Run(time_limit_s=1e-9))
+    assert (build.status, build.score, build.bound) == (Status.TIME_LIMIT, 15_758, None)
+
+
+def test_a_build_without_time_and_without_a_system_has_nothing_to_say() -> None:
+    """No system, no bound, no explanation: that there is none has the curve alone found."""
+    catalogue, brief = stock(), wants(front=Want.REQUIRED)
     curve = curve_of(catalogue, brief, catalogue.vehicle(brief.vehicle))
     build = solve_one(program_of(catalogue, brief), catalogue, tier(PLENTY), curve, Run(time_limit_s=1e-9))
     assert (build.status, build.audited, build.bound, build.no_build) == (Status.TIME_LIMIT, None, None, None)

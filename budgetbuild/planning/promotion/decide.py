@@ -58,11 +58,13 @@ class Desk:
     Attributes:
         limit_s: Seconds for each bundle; `None` = no limit.
         short: Products whose stock was found to matter.
+        stopped: Names of the promotions for which time ran out in some search.
     """
 
     solver: Solver
     limit_s: float | None = None
     short: set[str] = field(default_factory=set)
+    stopped: set[str] = field(default_factory=set)
 
     def best(
         self,
@@ -124,6 +126,8 @@ class Desk:
             held = [*rows(program), *program.within(_held(program, terms, stock, self.short))]
             aims = goals(program)
             choice = achieve(program, held, aims, self.solver, clock)
+            if choice.status is Status.TIME_LIMIT:
+                self.stopped.add(terms.promotion.name)
             if not choice.found:
                 return Decided(choice.status, bound=_bound(choice)), choice
             found = _audited(terms, program, choice, aims)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.explain import explain
 from budgetbuild.advice.frontier import least_total
-from budgetbuild.build import MissingPieces, NoBundle, Waiver
+from budgetbuild.build import MissingPieces, NoBundle, Status, Waiver
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.promotion import MARGIN, PRICE
 from budgetbuild.trade import money
@@ -26,7 +26,8 @@ def no_bundle(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> NoBundle:
     if least_total(offer) is None:
         return NoBundle(no_build=explain(offer, terms.deal.cap or terms.deal.price or 0))
     waivers = tuple(_waivers(desk, terms, stock))
-    return NoBundle(waivers=waivers, pairs=() if waivers else tuple(_pairs(desk, terms, stock)))
+    pairs = () if waivers else tuple(_pairs(desk, terms, stock))
+    return NoBundle(waivers=waivers, pairs=pairs, sought=terms.promotion.name not in desk.stopped)
 
 
 def _waivers(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:
@@ -35,11 +36,12 @@ def _waivers(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Wai
         yield from _prices(desk, terms, stock)
     else:
         cheapest = desk.best(terms.other(replace(deal, cap=None)), stock, first=PRICE)
-        if cheapest.audited:
+        if cheapest.audited and cheapest.status is Status.OPTIMAL:
             yield Waiver("tier", cents=cheapest.audited.total)
     if terms.promotion.has_floor:
         earning = desk.best(terms.other(replace(deal, floor=None, floor_share=None)), stock, first=MARGIN)
-        if earning.sale and earning.sale.revenue is not None and earning.sale.cost is not None:
+        proven = earning.status is Status.OPTIMAL
+        if proven and earning.sale and earning.sale.revenue is not None and earning.sale.cost is not None:
             net, cost = earning.sale.revenue, earning.sale.cost
             yield Waiver("floor", cents=money.margin(net, cost), share=money.margin_share(net, cost))
     if deal.bundled and deal.ceilings:
@@ -100,8 +102,10 @@ def _prices(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiv
 def _clearing(desk: Desk, terms: Terms, stock: Mapping[str, int]) -> Iterator[Waiver]:
     """As many as can be in it of what the shop wants gone."""
     for fewer in range(terms.deal.clear_least - 1, -1, -1):
-        if desk.best(terms.other(replace(terms.deal, clear_least=fewer)), stock).audited:
+        found = desk.best(terms.other(replace(terms.deal, clear_least=fewer)), stock)
+        if found.audited:
             yield Waiver("clear", count=fewer)
+        if found.status is not Status.INFEASIBLE:
             return
 
 

@@ -68,7 +68,7 @@ def shortfall_reason(build: Build, lacking: Shortfall, voice: Voice) -> str:
     count = voice.say(KIT, "count", count=str(len(lacking.covers)), all=str(total))
     if lacking.greatest * total != len(lacking.covers):
         count = voice.say(KIT, "count-weighted", count=count, share=percent(lacking.greatest, voice))
-    name = "none-at-all" if not lacking.covers else "none" if lacking.proven else "none-found"
+    name = ("none" if lacking.covers else "none-at-all") + ("" if lacking.proven else "-found")
     told = [
         voice.say(
             KIT,

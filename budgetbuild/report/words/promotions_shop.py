@@ -258,6 +258,10 @@ def _choice(
     return str(number), told, one.sale.margin, one.audited.score, share(one.sale), more, lost, one.sale.list_total
 
 
+WAIVERS_STOPPED = {"waivers": "waivers", "waivers-pairs": "pairs-stopped", "waivers-none": "waivers-stopped"}
+"""What is said where the search for terms to waive was stopped: nothing of what does not help."""
+
+
 def reasons(bundle: Bundle, products: Mapping[str, Product], voice: Voice) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Why a promotion has no bundle, a sentence each, and what alone would make it possible."""
     name, why = label(bundle.promotion.name), bundle.no_bundle
@@ -268,7 +272,8 @@ def reasons(bundle: Bundle, products: Mapping[str, Product], voice: Voice) -> tu
     told = [voice.say(TOPIC, "none", promotion=name)]
     if why.no_build:
         return (*told, no_build_reason(build_of(bundle), voice)), ()
-    told.append(voice.say(TOPIC, "waivers" if why.waivers else "waivers-pairs" if why.pairs else "waivers-none"))
+    looked_for = "waivers" if why.waivers else "waivers-pairs" if why.pairs else "waivers-none"
+    told.append(voice.say(TOPIC, looked_for if why.sought else WAIVERS_STOPPED[looked_for]))
     helping = [_waiver(one, products, voice) for one in why.waivers]
     for pair in why.pairs:
         one, other = (voice.say(TOPIC, f"pair-{code}") for code in pair)
