@@ -31,6 +31,7 @@ class Tally(NamedTuple):
     """What a bundle comes to by the rows of the catalogue, in cents; `net` and `cost` only where all is known."""
 
     listed: int
+    labour: int
     net: int | None
     cost: int | None
     room: int
@@ -53,7 +54,9 @@ def check_bundle(catalogue: Catalogue, promotion: Promotion, audited: Audited, s
         found = {fold(part.sku) for part in audited.system.parts} & wanted
         limit = f"at least {promotion.clear_least}"
         notes.check("Products to clear", "", len(found), limit, ok=len(found) >= promotion.clear_least, source=SHEET)
-    return _unrefused(promotion.name, notes)
+    checks = _unrefused(promotion.name, notes)
+    _same_sums(promotion, sale, tally)
+    return checks
 
 
 def _tally(catalogue: Catalogue, promotion: Promotion, audited: Audited) -> Tally:
@@ -65,10 +68,21 @@ def _tally(catalogue: Catalogue, promotion: Promotion, audited: Audited) -> Tall
     labour = sum(line.line_total for line in audited.lines if line.role is Role.LABOUR)
     return Tally(
         sum(total for *_, total in lines) + labour,
+        labour,
         None if rate is None or not known else sum(_net(total, rate) for *_, total in lines),
         sum(costs) if known else None,
         sum(room(total, ceiling(ceilings, part.role, product)) for part, product, total in lines),
     )
+
+
+def _same_sums(promotion: Promotion, sale: Sale, tally: Tally) -> None:
+    """What is printed beside the price is what the rows come to."""
+    proposed = sale.list_total, sale.labour, sale.room
+    found = tally.listed, tally.labour, tally.room
+    if proposed != found:
+        raise AuditRefusedError(
+            f"{promotion.name}: list total, labour and room {proposed} as proposed, {found} by the audit"
+        )
 
 
 def _net(gross: int, rate: Fraction) -> int:

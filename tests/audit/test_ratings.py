@@ -53,6 +53,17 @@ def test_a_reckoned_rating_is_checked_and_typed_ones_are_not() -> None:
     assert not [check for check in FIVE_CHANNELS.audited().checks if check.rule == RULE]
 
 
+def test_what_the_points_say_about_other_products_and_other_kinds_of_word_counts_for_nothing() -> None:
+    """A yes is not the number one; what amplifiers earn is not asked of speakers."""
+    power = replace(LOUD, sheet="amplifiers", title="Amplifiers", column="W at 4 ohm", field="w_at_4")
+    assert not sound(points=(*POINTS, power)).refused()
+    passed = replace(CONE, column="Tested", words=(Word("yes", Fraction(1)), Word(1.0, Fraction(2))), most=Fraction(2))
+    tested = Earned(passed, True, Fraction(0))  # noqa: FBT003 - a cell that says yes
+    told: dict[str, tuple[Earned, ...]] = {FRONT: (*EARNED, tested)}
+    case = sound(points=(*POINTS, passed), rating=6.67)
+    assert not replace(case, catalogue=replace(case.catalogue, reckoned=told)).refused()
+
+
 @pytest.mark.parametrize(
     "spoilt",
     [
