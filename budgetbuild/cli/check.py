@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from typing import TYPE_CHECKING
 
@@ -61,6 +60,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _print_json(path: Path, faults: Sequence[Fault], fresh: Fresh | None, *, usable: bool) -> None:
     from budgetbuild.report.fresh import fresh_data, place_data
+    from budgetbuild.report.json_text import json_text
 
     listed = [
         {
@@ -74,4 +74,4 @@ def _print_json(path: Path, faults: Sequence[Fault], fresh: Fresh | None, *, usa
         for fault in faults
     ]
     content = {"catalogue": path.name, "usable": usable, "faults": listed, "prices_file": fresh_data(fresh, costs=True)}
-    print(json.dumps(content, ensure_ascii=False, indent=1))
+    sys.stdout.write(json_text(content, indent=1))

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 MOST_SHOWN = 200
 """Faults in one table; a wrong file can have tens of thousands, which nobody reads and which take long to lay out."""
 
+LONGEST = 800
+"""Characters of what was expected and how to mend it; they may quote a file that has no end of names."""
+
 PLAIN_WIDTH = 160
 """Width of tables where no terminal tells its own."""
 
@@ -96,7 +99,16 @@ def print_faults(faults: Sequence[Fault], heading: str = "", to: IO[str] | None 
     if ranked:
         print_table(
             ("", "where", "found", "expected", "how to mend it"),
-            [(str(f.severity), str(f.at), _short(f.found), f.expected, f.mend) for f in ranked[:MOST_SHOWN]],
+            [
+                (
+                    str(f.severity),
+                    _short(str(f.at)),
+                    _short(f.found),
+                    _short(f.expected, LONGEST),
+                    _short(f.mend, LONGEST),
+                )
+                for f in ranked[:MOST_SHOWN]
+            ],
             to=stream,
         )
     if len(ranked) > MOST_SHOWN:

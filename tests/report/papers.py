@@ -28,6 +28,8 @@ HOSTILE = (
     "\u202egnirts\u2069",
 )
 """Names that try to be more than names."""
+ONLY_ITS_STYLE = r"default-src 'none'; base-uri 'none'; form-action 'none'; style-src 'sha256-[A-Za-z0-9+/]{43}='"
+"""The policy of a page without a script; a browser holds the hash against the style (`tests/injection`)."""
 
 
 class Paper(HTMLParser):

@@ -198,8 +198,8 @@ def test_only_the_two_blocks_of_the_tool_may_style_and_run(page: Page) -> None:
     style, script = "".join(page.text("style")), page.text("script")[1]
     assert policy
     assert policy.split("; ") == [
-        "default-src 'none'", f"style-src {source(style)}", f"script-src {source(script)}", "base-uri 'none'",
-        "form-action 'none'", "require-trusted-types-for 'script'", "trusted-types 'none'",
+        "default-src 'none'", "base-uri 'none'", "form-action 'none'", f"style-src {source(style)}",
+        f"script-src {source(script)}", "require-trusted-types-for 'script'", "trusted-types 'none'",
     ]  # fmt: skip
     assert [attributes.get("type") for attributes in page.named("script")] == ["application/json", None]
 

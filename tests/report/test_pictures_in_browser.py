@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import itertools
+import re
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from budgetbuild.report.assets import template_folders
 from tests.browser import PHONE, scrolls_sideways, violations
 from tests.report.drawn import Area, every_picture
 
@@ -71,10 +73,13 @@ def test_texts_as_chromium_measures_them_keep_apart_and_inside(
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_pictures_in_a_page_break_no_rule_of_wcag(scheme: str, visit: Callable[..., Page], tmp_path: Path) -> None:
+    (folder,) = template_folders()
+    colours = " ".join(re.findall(r"^\.(?:fill|stroke)-.*", (folder / "guide.css").read_text("utf-8"), re.MULTILINE))
     style = (
         "<style>:root { --ink: #1d2329; --paper: #fff; color: var(--ink); background: var(--paper) }"
         "@media (prefers-color-scheme: dark) { :root { --ink: #e8ecef; --quiet: #aeb9c2; --paper: #14181c;"
-        " --panel: #20272e; --line: #45505a; --bar: #6fa8d6 } } .wide { overflow-x: auto }</style>"
+        " --panel: #20272e; --line: #45505a; --bar: #6fa8d6 } } .wide { overflow-x: auto }"
+        f" svg {{ color: var(--ink) }} {colours}</style>"
     )
     page = visit(page_of(every_picture(), tmp_path, style), color_scheme=scheme)
     assert violations(page) == []

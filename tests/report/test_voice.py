@@ -34,8 +34,8 @@ def test_a_shops_own_sentence_stands_in_every_output(tmp_path: Path) -> None:
 
 
 def test_what_a_shop_does_not_change_stays(tmp_path: Path) -> None:
-    voice = voice_of(SETTINGS, own(tmp_path, '[safety]\nbattery = "Battery off."\n'))
-    assert voice.say("safety", "battery") == "Battery off."
+    voice = voice_of(SETTINGS, own(tmp_path, '[decided]\nmust = "On request: {terms}."\n'))
+    assert voice.say("decided", "must", terms="x") == "On request: x."
     assert voice.say("safety", "looms") == fixtures.VOICE.say("safety", "looms")
     (tmp_path / FILE).rename(tmp_path / "guide.css")
     assert voice_of(SETTINGS, tmp_path).sentences == tool_sentences()
@@ -76,17 +76,17 @@ def test_one_wording_of_a_shop_serves_every_system(tmp_path: Path) -> None:
     [
         ("[cautions]\nnonsense = 'x'", "[cautions] nonsense", "one of the names"),
         ("[nowhere]\nx = 'x'", "[nowhere]", "one of the topics"),
-        ("safety = 'x'", "[safety]", "one of the topics"),
+        ("quote = 'x'", "[quote]", "one of the topics"),
         ("[cautions]\nover-budget = '{total}'", "[cautions] over-budget = {total}", "only {allowance}, {over}"),
         ("[cautions]\nover-budget = '{over'", "[cautions] over-budget = {over", "only {allowance}, {over}"),
         ("[cautions]\nover-budget = '{over.x}'", "over-budget", "only"),
         ("[cautions]\nover-budget = '{over!r}'", "over-budget", "only"),
         ("[cautions]\nover-budget = '{over:>99999999}'", "over-budget", "only"),
-        ("[safety]\nlooms = '{0}'", "[safety] looms", "nothing in braces"),
-        ("[safety]\nlooms = 3", "[safety] looms", "a sentence in quotation marks"),
-        ("[safety]\nlooms = []", "[safety] looms", "a sentence in quotation marks"),
-        ("[safety]\nlooms = ['a', 3]", "[safety] looms", "a sentence in quotation marks"),
-        ("[safety\n", "line 1", "as TOML"),
+        ("[guide]\nprices = '{0}'", "[guide] prices", "nothing in braces"),
+        ("[guide]\nprices = 3", "[guide] prices", "a sentence in quotation marks"),
+        ("[guide]\nprices = []", "[guide] prices", "a sentence in quotation marks"),
+        ("[guide]\nprices = ['a', 3]", "[guide] prices", "a sentence in quotation marks"),
+        ("[guide\n", "line 1", "as TOML"),
     ],
 )
 def test_a_sentence_that_cannot_be_used_is_told(text: str, found: str, expected: str, tmp_path: Path) -> None:
@@ -99,7 +99,7 @@ def test_a_sentence_that_cannot_be_used_is_told(text: str, found: str, expected:
 
 
 def test_every_wrong_sentence_is_told_at_once(tmp_path: Path) -> None:
-    text = "[safety]\nlooms = '{x}'\nvents = 4\n[cautions]\nheavy-box = 'ok'\nnone = 'x'\n"
+    text = "[guide]\nprices = '{x}'\ncomplete = 4\n[cautions]\nheavy-box = 'ok'\nnone = 'x'\n"
     with pytest.raises(UserInputError) as caught:
         voice_of(SETTINGS, own(tmp_path, text))
     assert len(caught.value.faults) == 3
@@ -109,7 +109,7 @@ def test_a_file_that_is_no_text_is_told(tmp_path: Path) -> None:
     (tmp_path / FILE).write_bytes(b"\xff\xfe")
     with pytest.raises(UserInputError) as caught:
         voice_of(SETTINGS, tmp_path)
-    assert "can't decode" in caught.value.faults[0].found
+    assert "no UTF-8 text" in caught.value.faults[0].found
 
 
 def test_braces_in_figures_are_only_text() -> None:
@@ -142,3 +142,23 @@ def test_money_figures_and_dates_follow_the_locale(locale: str, money: str, rati
         assert ratio in text
         assert date in text
     assert '"total": "1252.50"' in files["results.json"].decode()
+
+
+@pytest.mark.parametrize(
+    ("name", "code"), [("x" * 300, "unreadable-folder"), ("nowhere", "no-such-folder"), (".", "no-template")]
+)
+def test_a_folder_of_templates_that_is_none_is_told(name: str, code: str, tmp_path: Path) -> None:
+    with pytest.raises(UserInputError) as caught:
+        voice_of(SETTINGS, tmp_path / name)
+    assert [(str(fault.at), fault.code) for fault in caught.value.faults] == [("--templates", code)]
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [(f"a = {'[' * 20_000}", "lists in lists without end"), (f"a = {'9' * 5000}", "a number with far too many digits")],
+)
+def test_sentences_that_no_reader_gets_through_are_told(text: str, found: str, tmp_path: Path) -> None:
+    (tmp_path / FILE).write_text(text, "utf-8")
+    with pytest.raises(UserInputError) as caught:
+        voice_of(SETTINGS, tmp_path)
+    assert [fault.found for fault in caught.value.faults] == [found]

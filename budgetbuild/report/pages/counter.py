@@ -9,9 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from base64 import b64encode
 from fractions import Fraction
-from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from jinja2 import FileSystemLoader, StrictUndefined, TemplateSyntaxError
@@ -22,6 +20,7 @@ from budgetbuild import __version__
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.counter_data import counter_data
+from budgetbuild.report.pages.policy import SHUT, source_of
 from budgetbuild.report.pages.templating import filled_in
 from budgetbuild.report.words.format import label
 from budgetbuild.report.words.voice import voice_of
@@ -118,8 +117,8 @@ def _filled(environment: ImmutableSandboxedEnvironment, values: Mapping[str, obj
     style = _block(environment, "counter.css")
     script = Markup().join(_block(environment, name) for name in SCRIPTS)
     policy = (
-        f"default-src 'none'; style-src {_source(style)}; script-src {_source(script)}; "
-        "base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types 'none'"
+        f"{SHUT}; style-src {source_of(style)}; script-src {source_of(script)}; "
+        "require-trusted-types-for 'script'; trusted-types 'none'"
     )
     page = environment.get_template("counter.html.j2")
     return page.render({**values, "style": style, "script": script, "policy": policy})
@@ -137,11 +136,6 @@ def _block(environment: ImmutableSandboxedEnvironment, name: str) -> Markup:
     if found:
         raise TemplateSyntaxError(f"{found[0]} may not stand here", text.count("\n", 0, found.start()) + 1, name, path)
     return Markup(text.rstrip() + "\n")  # noqa: S704 - our own or the shop's own file, and nothing in it ends the element
-
-
-def _source(block: str) -> str:
-    """A block as a content security policy names it."""
-    return f"'sha256-{b64encode(sha256(block.encode()).digest()).decode()}'"
 
 
 def _json(data: object) -> Markup:

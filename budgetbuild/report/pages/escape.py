@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import html
 import re
-from urllib.parse import quote, urlsplit
+from urllib.parse import quote
 
 from markupsafe import Markup
+
+from budgetbuild.catalogue.web import is_web_address
 
 _BREAKS = re.compile(r"[^\S\u00a0\u202f]+")
 _LONG_WORD = re.compile(r"\S{40}(?=\S)")
@@ -48,18 +50,13 @@ def css_text(text: str) -> Markup:
 
 
 def web_link(address: str) -> str:
-    """A web address that may stand in a link; empty for anything but http and https.
+    """A web address that may stand in a link; empty for what is none (see `is_web_address`).
 
     >>> web_link("https://shop.example/a(b)?q=1"), web_link("javascript:alert(1)"), web_link("https://[")
     ('https://shop.example/a%28b%29?q=1', '', '')
     """
-    try:
-        parts = urlsplit(address.strip())
-    except ValueError:
-        return ""
-    if parts.scheme not in {"http", "https"} or not parts.netloc:
-        return ""
-    return quote(address.strip(), safe=":/?#@!$&*+,;=%~-._")
+    whole = address.strip()
+    return quote(whole, safe=":/?#@!$&*+,;=%~-._[]") if is_web_address(whole) else ""
 
 
 def markdown_link(address: str) -> Markup:

@@ -67,7 +67,7 @@ def render_markdown(report: Report, templates: Path | None = None, *, pictures: 
         UserInputError: A shop's own template is wrong or asks for something that does not exist.
     """
     values = {**_context(report), "folder": FOLDER if pictures else ""}
-    return fill_markdown("guide.md.j2", values, report.notation, templates)
+    return fill_markdown("guide.md.j2", values, report.notation, templates, _safety(report))
 
 
 def render_html(report: Report, templates: Path | None = None) -> bytes:
@@ -80,7 +80,7 @@ def render_html(report: Report, templates: Path | None = None) -> bytes:
     Raises:
         UserInputError: A shop's own template is wrong or asks for something that does not exist.
     """
-    return fill_html("guide.html.j2", _context(report), report.notation, templates)
+    return fill_html("guide.html.j2", _context(report), report.notation, templates, _safety(report))
 
 
 def render_pictures(report: Report) -> dict[str, bytes]:
@@ -89,6 +89,11 @@ def render_pictures(report: Report) -> dict[str, bytes]:
     found |= {f"curve-{place}": picture for place, picture in enumerate(curve_pictures(report), start=1)}
     found |= plot_pictures(report)
     return {f"{name}.svg": f"{picture.svg}\n".encode() for name, picture in found.items() if picture and picture.svg}
+
+
+def _safety(report: Report) -> tuple[str, ...]:
+    """Every safety sentence that the guide holds: for everybody, and beside each system."""
+    return (*report.safety, *(sentence.text for shown in report.builds for sentence in shown.safety))
 
 
 def _context(report: Report) -> dict[str, object]:

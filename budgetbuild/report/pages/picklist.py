@@ -84,7 +84,8 @@ def render_pick_lists(report: Report, templates: Path | None = None) -> bytes:
         "lists": [one for one in lists if one.picks],
         "without": [one.shown for one in lists if not one.picks],
     }
-    return fill_html("pick_list.html.j2", values, report.notation, templates)
+    safety = (sentence.text for one in lists if one.picks for sentence in one.shown.safety)
+    return fill_html("pick_list.html.j2", values, report.notation, templates, safety)
 
 
 def pick_list(shown: ReportBuild, shelf: Mapping[str, int | None], voice: Voice) -> PickList:

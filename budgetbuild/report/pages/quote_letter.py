@@ -57,6 +57,7 @@ class QuoteLetter:
         tax: `None` where the shop states no tax rate.
         about_tax: How tax is reckoned, or that prices include it.
         prices_of: Of when the prices are, empty where that is not known.
+        reference: What it rests on, so that it can be found again.
         cautions: What to know, in a customer's words.
     """
 
@@ -71,6 +72,7 @@ class QuoteLetter:
     about_tax: str
     prices_of: str
     chosen: str
+    reference: str
     cautions: tuple[str, ...]
     terms: tuple[str, ...]
     safety: tuple[str, ...]
@@ -87,7 +89,8 @@ def render_quote_html(report: Report, day: date, templates: Path | None = None) 
     Raises:
         UserInputError: A shop's own template or sentence is wrong.
     """
-    return fill_html("quote.html.j2", {"quote": _letter(report, day, templates)}, report.notation, templates)
+    letter = _letter(report, day, templates)
+    return fill_html("quote.html.j2", {"quote": letter}, report.notation, templates, letter.safety)
 
 
 def render_quote_markdown(report: Report, day: date, templates: Path | None = None) -> bytes:
@@ -101,7 +104,8 @@ def render_quote_markdown(report: Report, day: date, templates: Path | None = No
     Raises:
         UserInputError: A shop's own template or sentence is wrong.
     """
-    return fill_markdown("quote.md.j2", {"quote": _letter(report, day, templates)}, report.notation, templates)
+    letter = _letter(report, day, templates)
+    return fill_markdown("quote.md.j2", {"quote": letter}, report.notation, templates, letter.safety)
 
 
 def _letter(report: Report, day: date, templates: Path | None) -> QuoteLetter:
@@ -138,6 +142,7 @@ def quote_letter(shown: ReportBuild, report: Report, day: date, voice: Voice) ->
         prices_of=voice.say(TOPIC, "prices-of", date=label(write.date(settings.date))) if settings.date else "",
         chosen=voice.say(TOPIC, "chosen" if proven else "chosen-so-far", cap=write.money(shown.build.tier.cap)),
         cautions=tuple(_for_customers(shown, report.products, voice)),
+        reference=report.reference,
         terms=tuple(map(_line, settings.quote_terms)),
         safety=for_every_job(voice),
     )

@@ -77,7 +77,8 @@ def render_rundown(report: Report, templates: Path | None = None) -> bytes:
     """
     voice = voice_of(report.catalogue.settings, templates)
     values = {"report": report, "rundowns": [rundown(shown, voice) for shown in report.builds]}
-    return fill_markdown("rundown.md.j2", values, report.notation, templates)
+    safety = (sentence.text for shown in report.builds if shown.lines for sentence in shown.safety)
+    return fill_markdown("rundown.md.j2", values, report.notation, templates, safety)
 
 
 def rundown(shown: ReportBuild, voice: Voice) -> Rundown:

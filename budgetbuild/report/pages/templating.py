@@ -7,42 +7,70 @@ from typing import TYPE_CHECKING
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from budgetbuild.faults import Cell, Fault, UserInputError
 from budgetbuild.report.assets import template_folders
 from budgetbuild.report.pages.aligned import aligned
 from budgetbuild.report.pages.escape import css_text, markdown_link, markdown_text, web_link
+from budgetbuild.report.pages.policy import paper_policy
 from budgetbuild.report.pictures.of_report import plot_picture
 from budgetbuild.report.words.cells import text_table
 from budgetbuild.report.words.format import capital, label
 from budgetbuild.report.words.reasons import driven_by
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
     from pathlib import Path
 
     from budgetbuild.report.pictures.of_report import Picture
     from budgetbuild.report.words.notation import Notation
 
 
-def fill_markdown(name: str, values: Mapping[str, object], notation: Notation, templates: Path | None) -> bytes:
+def fill_markdown(
+    name: str, values: Mapping[str, object], notation: Notation, templates: Path | None, safety: Iterable[str] = ()
+) -> bytes:
     """A Markdown file from its template, UTF-8.
 
+    Args:
+        name: The template's name.
+        values: What it prints.
+        notation: How the shop writes figures.
+        templates: A shop's own templates; what it lacks comes from the tool.
+        safety: Sentences that the file must hold, whoever wrote the template.
+
     Raises:
-        UserInputError: A shop's own template is wrong or asks for something that does not exist.
+        UserInputError: A shop's own template is wrong, asks for something that does not exist or leaves safety out.
     """
     text = _filled(_environment(notation, templates, markdown=True), name, values, templates)
+    _check_safety(text, map(markdown_text, safety), name, templates)
     return _encoded(aligned(re.sub(r"\n{3,}", "\n\n", text)))
 
 
-def fill_html(name: str, values: Mapping[str, object], notation: Notation, templates: Path | None) -> bytes:
-    """An HTML page from its template, UTF-8.
+def fill_html(
+    name: str, values: Mapping[str, object], notation: Notation, templates: Path | None, safety: Iterable[str] = ()
+) -> bytes:
+    """An HTML page from its template, UTF-8; arguments and what it raises as `fill_markdown`."""
+    text = _filled(_environment(notation, templates, markdown=False), name, values, templates)
+    _check_safety(text, map(escape, safety), name, templates)
+    return _encoded(text)
+
+
+def _check_safety(text: str, safety: Iterable[str], name: str, own: Path | None) -> None:
+    """What keeps people from harm stands in every file; a shop's own template that leaves it out is refused.
 
     Raises:
-        UserInputError: A shop's own template is wrong or asks for something that does not exist.
+        UserInputError: Some of it is missing.
     """
-    return _encoded(_filled(_environment(notation, templates, markdown=False), name, values, templates))
+    whole = " ".join(text.split())
+    missing = [one for one in dict.fromkeys(safety) if " ".join(one.split()) not in whole]
+    if not missing:
+        return
+    if own is None:
+        raise ValueError(f"{name} leaves out {missing[0]}: a defect in the tool")
+    mend = f"print the safety sentences where the tool's own {name} does, or leave out --templates"
+    expected = "every safety sentence, as the tool says it"
+    raise UserInputError([Fault(Cell(str(own / name)), "safety-left-out", f"no “{missing[0]}”", expected, mend)])
 
 
 def _filled(environment: Environment, name: str, values: Mapping[str, object], templates: Path | None) -> str:
@@ -70,6 +98,7 @@ def _environment(notation: Notation, templates: Path | None, *, markdown: bool) 
         "label": label,
         "capital": capital,
         "css": css_text,
+        "policy": paper_policy,
         "driven_by": driven_by,
         "in_words": lambda table: text_table(table, notation),
         "plotted": lambda plot, name: plot_picture(plot, name, notation),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
+from budgetbuild.report.chapter import Bullets
 from budgetbuild.report.pages.templating import fill_html, fill_markdown
 
 if TYPE_CHECKING:
@@ -30,7 +31,9 @@ def render_changed_pages(
         UserInputError: A shop's own template is wrong or asks for something that does not exist.
     """
     values = {"page": page, "report": page, "catalogue": catalogue, "version": __version__}
+    blocks = (block for chapter in page.chapters for block in chapter.blocks)
+    safety = [text for block in blocks if isinstance(block, Bullets) and block.safety for text in block.items]
     return {
-        "what_changed.md": fill_markdown("what_changed.md.j2", values, notation, templates),
-        "what_changed.html": fill_html("what_changed.html.j2", values, notation, templates),
+        "what_changed.md": fill_markdown("what_changed.md.j2", values, notation, templates, safety),
+        "what_changed.html": fill_html("what_changed.html.j2", values, notation, templates, safety),
     }

@@ -1,7 +1,7 @@
 """The few pieces of SVG that the pictures are made of: text that keeps inside its box, boxes, lines, one document.
 
-Colours come from the page through variables with a plain fallback, so a picture follows light and dark pages alike,
-prints in grey, and is black on white where it stands alone.
+Every coloured piece has a class that the page's own style may colour, so a picture follows light and dark pages alike
+and prints in grey; where it stands alone, or the page has no such style, it is black on white.
 """
 
 from __future__ import annotations
@@ -27,19 +27,19 @@ CORNER = 5.0
 """Radius of the bends of a line."""
 
 PLAIN = {"paper": "#fff", "panel": "#eef2f5", "quiet": "#444", "line": "#999", "bar": "#2a5d84"}
-"""Colours that a page may set, by the names of its variables, as they are where it sets none."""
+"""Colours that a page may set, by the names of its variables and classes, as they are where it sets none."""
 
 Point = tuple[float, float]
 
 
 def paint(what: str, colour: str) -> str:
-    """Attributes that fill or stroke with a colour of the page, plain too for programs that know no variables.
+    """Attributes that fill or stroke with a colour: plain, and a class by which a page may set another.
 
     >>> paint("fill", "paper"), paint("stroke", "currentColor")
-    ('fill="#fff" style="fill:var(--paper, #fff)"', 'stroke="currentColor"')
+    ('fill="#fff" class="fill-paper"', 'stroke="currentColor"')
     """
     plain = PLAIN.get(colour)
-    return f'{what}="{plain}" style="{what}:var(--{colour}, {plain})"' if plain else f'{what}="{colour}"'
+    return f'{what}="{plain}" class="{what}-{colour}"' if plain else f'{what}="{colour}"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +233,7 @@ def document(name: str, size: tuple[float, float], title: str, description: str,
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" width="{width:g}" '
         f'height="{height:g}" role="img" aria-labelledby="{name}-title {name}-desc" '
-        f'font-family="system-ui, sans-serif" font-size="{FONT_SIZE:g}" style="color:var(--ink, #000)">'
+        f'font-family="system-ui, sans-serif" font-size="{FONT_SIZE:g}" color="#000">'
         f'<title id="{name}-title">{escape(title)}</title><desc id="{name}-desc">{escape(description)}</desc>'
         f'<path d="M0 0h{width:g}v{height:g}H0Z" {paint("fill", "paper")}/>'
         f"{''.join(body)}</svg>"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import ceil
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
+from budgetbuild.catalogue.names import without_unseen
 from budgetbuild.report.pictures.lettering import text_width, wrap
 from budgetbuild.report.sheets.looks import LOOKS, SMALL, looks
 from budgetbuild.report.sheets.names import sheet_name
@@ -100,12 +102,13 @@ class Page:
     lines: dict[int, int] = field(default_factory=dict)
 
     def text(self, row: int, column: int, text: str, look: str = "text") -> None:
-        """Write text as text, whatever it begins with; what no cell can hold is cut and says so.
+        """Write what one sees of a text as text, whatever it begins with; what no cell can hold is cut and says so.
 
         Raises:
             ValueError: The cell lies outside a sheet.
         """
-        fitting = text if len(text) <= LONGEST_TEXT else f"{text[: LONGEST_TEXT - 1]}…"
+        seen = text if text.isprintable() else "\n".join(map(without_unseen, text.split("\n")))
+        fitting = seen if len(seen) <= LONGEST_TEXT else f"{seen[: LONGEST_TEXT - 1]}…"
         if self.sheet.write_string(row, column, fitting, self.book.formats[look]):
             raise ValueError(f"cannot write row {row}, column {column}")
         if LOOKS.get(look, {}).get("text_wrap"):
@@ -209,6 +212,15 @@ def fitting_width(texts: Iterable[str], least: float, most: float) -> float:
     """
     pixels = max((text_width(text, TYPE_PIXELS) for text in texts), default=0.0)
     return min(max(ceil((pixels + INDENT_PIXELS) / UNIT_PIXELS), least), most)
+
+
+def chart_text(text: str) -> str:
+    """Text for a chart, whose writer takes what looks like a cell of a sheet for one: a space keeps it text.
+
+    >>> chart_text("Autumn!A1 deal"), chart_text("Now!")
+    ('Autumn! A1 deal', 'Now!')
+    """
+    return re.sub(r"!(?=\$?[A-Z]+\$?\d)", "! ", text)
 
 
 def absolute(row: int, column: int) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.report.chapter import Bullets, Heading, Kind, Paragraph, Plot, Table
 from budgetbuild.report.pictures.axes import least_tick
-from budgetbuild.report.sheets.book import CENTS, THOUSANDTHS, fitting_width
+from budgetbuild.report.sheets.book import CENTS, THOUSANDTHS, chart_text, fitting_width
 from budgetbuild.report.sheets.looks import HAIR, NOTHING, TAB_CONTROL, TAB_RESULT, TYPE, money_format
 from budgetbuild.report.sheets.tables import Column
 from budgetbuild.report.sheets.tables import Table as SheetTable
@@ -111,17 +111,17 @@ def _write_plot(page: Page, row: int, plot: Plot, name: str) -> int:
         raise TypeError("the workbook writer knows no scatter chart")
     chart.add_series(
         {
-            "name": plot.title,
+            "name": chart_text(plot.title),
             "categories": [page.name, first, plot.across, last, plot.across],
             "values": [page.name, first, plot.up, last, plot.up],
             "marker": {"type": "circle", "size": 7},
         }
     )
-    chart.set_title({"name": plot.title, "overlay": False, "name_font": {"size": 13, **TYPE}})
+    chart.set_title({"name": chart_text(plot.title), "overlay": False, "name_font": {"size": 13, **TYPE}})
     across, up = plot.table.columns[plot.across], plot.table.columns[plot.up]
     grid = {"major_gridlines": {"visible": True, "line": {"color": HAIR}}, "num_font": TYPE, "name_font": TYPE}
-    chart.set_x_axis({"name": across.head, **_scale(page, plot, plot.across), **grid})
-    chart.set_y_axis({"name": up.head, **_scale(page, plot, plot.up), **grid})
+    chart.set_x_axis({"name": chart_text(across.head), **_scale(page, plot, plot.across), **grid})
+    chart.set_y_axis({"name": chart_text(up.head), **_scale(page, plot, plot.up), **grid})
     chart.set_legend({"none": True})
     chart.set_size(PLOT_SIZE)
     told = f"Scatter chart: {up.head} by {across.head}; the numbers stand in the table below."

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING
 
 from budgetbuild.report.data import optional_money, score_number
+from budgetbuild.report.json_text import json_text
 from budgetbuild.report.words.advised import step_changes
 from budgetbuild.report.words.cautions import obstacle_text, relief_text
 from budgetbuild.report.words.format import capital, label
@@ -83,7 +83,7 @@ def render_forced(forced: Forced, told: Sequence[str]) -> str:
         "entry_price": optional_money(forced.entry.entry),
         "told": list(told),
     }
-    return json.dumps(content, ensure_ascii=False, indent=2) + "\n"
+    return json_text(content)
 
 
 def render_entries(entries: Sequence[Entry], products: Mapping[str, Product]) -> str:
@@ -99,4 +99,4 @@ def render_entries(entries: Sequence[Entry], products: Mapping[str, Product]) ->
         }
         for entry in entries
     ]
-    return json.dumps(content, ensure_ascii=False, indent=2) + "\n"
+    return json_text(content)

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import unicodedata
 
-from budgetbuild.catalogue.names import fold
+from budgetbuild.catalogue.names import fold, visible
 
 LABEL_LENGTH = 160
 """Most characters of one catalogue text on a page; the workbook and the data file carry it whole."""
 
 SLUG_LENGTH = 60
-
-_BIDI_CONTROLS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
 def decimal_money(cents: int) -> str:
@@ -56,23 +54,13 @@ def capital(sentence: str) -> str:
 def label(text: str) -> str:
     r"""Catalogue text as one line that may stand on a page.
 
-    Control characters and marks that turn the reading direction become spaces, so that no product name can
-    rearrange the words beside it; very long text is cut and says so with an ellipsis.
+    What nobody can see is left out (see `visible`); very long text is cut and says so with an ellipsis.
 
     >>> label("  Front\nset \u202e2000 ")
     'Front set 2000'
     """
-    # No character that Python calls printable is one of those; almost all text is printable throughout.
-    clean = text if text.isprintable() else "".join(" " if _unprintable(mark) else mark for mark in text)
-    line = " ".join(clean.split())
+    line = visible(text)
     return line if len(line) <= LABEL_LENGTH else f"{line[: LABEL_LENGTH - 1].rstrip()}…"
-
-
-def _unprintable(mark: str) -> bool:
-    """Whether a character has no place in a line: controls, halves of pairs, direction marks, no characters at all."""
-    code = ord(mark)
-    nothing = code & 0xFFFE == 0xFFFE or 0xFDD0 <= code <= 0xFDEF  # noqa: PLR2004 - set aside by Unicode for ever
-    return nothing or mark in _BIDI_CONTROLS or unicodedata.category(mark) in {"Cc", "Cs", "Zl", "Zp"}
 
 
 def slug(text: str) -> str:

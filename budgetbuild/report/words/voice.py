@@ -2,18 +2,22 @@
 
 The sentences stand in `sentences.toml` among the templates. A shop's own file of that name changes the ones that it
 names; what it may not do (name a sentence that does not exist, quote a figure that is not there) is told at once, for
-all of its sentences, before anything is solved or written.
+all of its sentences, before anything is solved or written. What keeps people from harm is said in the tool's own words
+and is not the shop's to change.
 """
 
 from __future__ import annotations
 
+import os
 import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
 from string import Formatter
 from typing import TYPE_CHECKING
 
+from budgetbuild.catalogue.names import without_unseen
 from budgetbuild.faults import Cell, Fault, UserInputError
+from budgetbuild.given import MEGABYTE, read_given, toml_trouble
 from budgetbuild.report.assets import template_folders
 from budgetbuild.report.words.format import label
 from budgetbuild.report.words.notation import Notation
@@ -25,6 +29,10 @@ if TYPE_CHECKING:
     from budgetbuild.catalogue.shop import Settings
 
 FILE = "sentences.toml"
+LARGEST = MEGABYTE
+"""Bytes; ten times the tool's own sentences."""
+SAFETY = "safety"
+"""The topic whose sentences stay as they are, so that none can be lost, emptied or turned into its contrary."""
 
 Wordings = tuple[str, ...]
 
@@ -86,13 +94,18 @@ def _check_folder(templates: Path) -> None:
     """A folder of a shop's own has something in it that takes the place of the tool's, or its name is a slip.
 
     Raises:
-        UserInputError: There is no such folder, or nothing in it has the name of a template.
+        UserInputError: There is no such folder, it may not be read, or nothing in it has the name of a template.
     """
     (tool,) = template_folders()
     known = sorted(path.name for path in tool.iterdir())
-    if templates.is_dir() and any((templates / name).is_file() for name in known):
-        return
-    code, found = ("no-template", "no file of a template's name") if templates.is_dir() else ("no-such-folder", "none")
+    code, found = "no-such-folder", "none"
+    try:
+        if templates.is_dir():
+            code, found = "no-template", "no file of a template's name"
+            if any((templates / name).is_file() for name in known):
+                return
+    except OSError as error:
+        code, found = "unreadable-folder", error.strerror or "it may not be read"
     expected = f"a folder with one or more of {', '.join(known)}"
     mend = "name your files like the ones that they take the place of"
     raise UserInputError([Fault(Cell("--templates"), code, f"{templates}: {found}", expected, mend)])
@@ -112,12 +125,12 @@ def own_sentences(path: Path, known: Mapping[str, Mapping[str, Wordings]]) -> Ma
     Raises:
         UserInputError: The file cannot be read, or some of its sentences cannot be used.
     """
-    try:
-        written = tomllib.loads(path.read_text("utf-8"))
-    except FileNotFoundError:
+    if not os.path.lexists(path):
         return known
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise UserInputError([_fault(path, label(str(error)), "a file of sentences, as TOML")]) from error
+    try:
+        written = tomllib.loads(read_given(path, "a file of sentences", LARGEST).decode("utf-8-sig"))
+    except (RecursionError, ValueError) as error:
+        raise UserInputError([_fault(path, label(toml_trouble(error)), "a file of sentences, as TOML")]) from error
     faults = [
         _fault(path, found, expected)
         for topic, names in written.items()
@@ -126,9 +139,16 @@ def own_sentences(path: Path, known: Mapping[str, Mapping[str, Wordings]]) -> Ma
     if faults:
         raise UserInputError(faults)
     return {
-        topic: {name: _wordings(written.get(topic, {}).get(name, text)) for name, text in names.items()}
+        topic: {
+            name: _own(written[topic][name]) if name in written.get(topic, {}) else text for name, text in names.items()
+        }
         for topic, names in known.items()
     }
+
+
+def _own(text: str | list[str]) -> Wordings:
+    """A shop's wordings as one reads them; a place that does not break a line stays one."""
+    return tuple(map(without_unseen, _wordings(text)))
 
 
 def _wordings(text: str | list[str] | Wordings) -> Wordings:
@@ -137,8 +157,11 @@ def _wordings(text: str | list[str] | Wordings) -> Wordings:
 
 def _unusable(topic: str, names: object, known: Mapping[str, Mapping[str, Wordings]]) -> Iterator[tuple[str, str]]:
     """What is wrong with the sentences of one topic: what was found, and what should stand there."""
+    if topic == SAFETY:
+        yield f"[{topic}]", "no sentence of this topic: what keeps people from harm stays as the tool says it"
+        return
     if topic not in known or not isinstance(names, dict):
-        yield f"[{topic}]", f"one of the topics {', '.join(known)}"
+        yield f"[{topic}]", f"one of the topics {', '.join(one for one in known if one != SAFETY)}"
         return
     for name, text in names.items():
         if name not in known[topic]:

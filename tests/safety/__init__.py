@@ -1,0 +1,1 @@
+"""What keeps people from harm, read in every output as a reader does."""
