@@ -33,10 +33,18 @@ from budgetbuild.build.promotion import (
     TradeOff,
     Waiver,
 )
-from budgetbuild.build.published import Published, PublishedBuild, PublishedLine, PublishedStatus
+from budgetbuild.build.published import (
+    Published,
+    PublishedBeside,
+    PublishedBuild,
+    PublishedLine,
+    PublishedStatus,
+    PublishedStep,
+)
 from budgetbuild.build.recheck import Drift, Recheck, Rechecked, Remedy, Standing, Weight
 from budgetbuild.build.solved import Build, Curve, NoBuild, Status
 from budgetbuild.build.system import SUBWOOFER_DEVICE, CableRun, Drive, Driver, Feed, Mode, Part, Role, System
+from budgetbuild.build.verified import Finding, Shown, Verification, Verified
 
 __all__ = [
     "NOTHING_BESIDE",
@@ -65,6 +73,7 @@ __all__ = [
     "Driver",
     "Entry",
     "Feed",
+    "Finding",
     "Forced",
     "InVehicle",
     "Ladder",
@@ -80,9 +89,11 @@ __all__ = [
     "PricedLine",
     "Promotions",
     "Published",
+    "PublishedBeside",
     "PublishedBuild",
     "PublishedLine",
     "PublishedStatus",
+    "PublishedStep",
     "Recheck",
     "Rechecked",
     "Relief",
@@ -96,12 +107,15 @@ __all__ = [
     "Secured",
     "Shelf",
     "Shortfall",
+    "Shown",
     "Sister",
     "Standing",
     "Status",
     "Step",
     "System",
     "TradeOff",
+    "Verification",
+    "Verified",
     "VersionAlert",
     "Waiver",
     "Weight",

@@ -152,6 +152,17 @@ class Audited:
         return sum(line.line_total for line in self.lines)
 
     @property
+    def net_total(self) -> int | None:
+        """The total without tax, rounded line by line, in cents; `None` where no tax rate is set."""
+        nets = [line.net_total for line in self.lines]
+        return None if not nets or None in nets else sum(net or 0 for net in nets)
+
+    @property
+    def tax(self) -> int | None:
+        """The tax in the total: what it has above the total without tax, in cents."""
+        return None if self.net_total is None else self.total - self.net_total
+
+    @property
     def refused(self) -> tuple[Check, ...]:
         """The checks that failed."""
         return tuple(check for check in self.checks if not check.ok)

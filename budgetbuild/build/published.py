@@ -49,6 +49,7 @@ class PublishedBuild:
         system: Parts and connections; `None` where there was no system.
         least_total: Where no system was possible, the price of the cheapest one, in cents, as far as it was told.
         covered: Where it was for several vehicles, the name of each that it fits, with its total there in cents.
+        bound: No system was said to score more, in thousandths; `None` where that was not known.
     """
 
     tier: str
@@ -66,6 +67,43 @@ class PublishedBuild:
     score_parts: tuple[ScorePart, ...]
     least_total: int | None
     covered: tuple[tuple[str, int], ...] = ()
+    bound: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedStep:
+    """A system that was printed beside those of the tiers: if prices rise, on an upgrade path, or of a promotion.
+
+    Attributes:
+        at: Its place in the file.
+        tier: Name of the tier; empty where it is in none. Likewise `promotion`.
+        rising: Prices of how many products may rise; `cap`, as printed for that, in cents.
+    """
+
+    at: str
+    brief: str
+    vehicle: str
+    system: System
+    tier: str = ""
+    promotion: str = ""
+    rising: int = 0
+    cap: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedBeside:
+    """What was printed beside the builds of the tiers.
+
+    Attributes:
+        paths: Each upgrade path: whether every part is kept, and its steps from the lowest cap up.
+    """
+
+    secured: tuple[PublishedStep, ...] = ()
+    paths: tuple[tuple[bool, tuple[PublishedStep, ...]], ...] = ()
+    bundles: tuple[PublishedStep, ...] = ()
+
+
+NOTHING_PUBLISHED_BESIDE = PublishedBeside()
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +116,7 @@ class Published:
         version: Of the tool that wrote it.
         catalogue: Name of the workbook that it was made from; likewise its hash and its date, empty where it had none.
         tax_rate: As a share; `None` where there was none.
+        prices: Name of the price file that was laid over it, empty where there was none; likewise its hash.
     """
 
     name: str
@@ -89,3 +128,6 @@ class Published:
     currency: str
     tax_rate: float | None
     builds: tuple[PublishedBuild, ...]
+    beside: PublishedBeside = NOTHING_PUBLISHED_BESIDE
+    prices: str = ""
+    prices_sha256: str = ""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.catalogue.names import fold
 from budgetbuild.cli.climbing import briefs_to_climb, print_ladders
-from budgetbuild.cli.console import print_faults, print_table, progress, tell
+from budgetbuild.cli.console import clean, print_faults, print_table, progress, tell
 from budgetbuild.cli.counter import MOST_UNASKED, answers, takes_long, tell_left_out, tell_own_only
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.if_prices_rise import print_certain
@@ -296,6 +296,6 @@ def _summary(builds: Sequence[Build], voice: Voice) -> None:
 def _tell_written(names: Sequence[str], arguments: argparse.Namespace) -> None:
     """What was written where; of a folder with pictures only its name."""
     shown = sorted({name if "/" not in name else f"{name.partition('/')[0]}/" for name in names})
-    print(f"Wrote {', '.join(shown)} to {arguments.out}")
+    print(clean(f"Wrote {', '.join(shown)} to {arguments.out}"))
     if arguments.into_copy:
-        print(f"Wrote {arguments.into_copy}")
+        print(clean(f"Wrote {arguments.into_copy}"))

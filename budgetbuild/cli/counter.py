@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.cli.console import print_faults, progress, tell
+from budgetbuild.cli.console import clean, print_faults, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.loading import add_catalogue, add_out, load
 
@@ -53,7 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
     page = counter_page(catalogue, answers(catalogue, curves), arguments.templates)
     save_all({"counter.html": page}, arguments.out)
     if not arguments.quiet:
-        print(f"Wrote counter.html to {arguments.out}: {len(curves)} curves of budget and score.")
+        print(clean(f"Wrote counter.html to {arguments.out}: {len(curves)} curves of budget and score."))
         if catalogue.warnings:
             print_faults(catalogue.warnings)
     return ExitStatus.DONE

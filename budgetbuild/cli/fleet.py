@@ -8,7 +8,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.cli.console import print_faults, print_table, progress, tell
+from budgetbuild.cli.console import clean, print_faults, print_table, progress, tell
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.loading import add_catalogue, add_only, add_out, load
 from budgetbuild.faults import Cell, Fault, ProcessEndedError, UserInputError
@@ -86,18 +86,18 @@ def run(arguments: argparse.Namespace) -> int:
     bench = Bench(fleet)
     if fleet.counter.value == "pages":
         bench.counter_file(())  # a fault in the shop's own template is told before anybody waits
-    work = WorkFolder(arguments.out, key_of(fleet, bench.code))
-    _tell_taken_up(work, fleet, quiet=arguments.quiet)
-    try:
-        _answer_all(arguments, bench, work)
-        counted = tallies(work.rows())
-        publish(work, fleet, arguments.out)
-    except BaseException as error:
-        if work.finished:
-            tell(f"{_kept(work, fleet)} in {work.path}; the same command goes on from there.")
-        if isinstance(error, KeyboardInterrupt):
-            return ExitStatus.INTERRUPTED
-        raise
+    with WorkFolder(arguments.out, key_of(fleet, bench.code)) as work:
+        _tell_taken_up(work, fleet, quiet=arguments.quiet)
+        try:
+            _answer_all(arguments, bench, work)
+            counted = tallies(work.rows())
+            publish(work, fleet, arguments.out)
+        except BaseException as error:
+            if work.finished:
+                tell(f"{_kept(work, fleet)} in {work.path}; the same command goes on from there.")
+            if isinstance(error, KeyboardInterrupt):
+                return ExitStatus.INTERRUPTED
+            raise
     if not arguments.quiet:
         _summary(arguments, fleet, counted, voice)
         if catalogue.warnings:
@@ -222,4 +222,5 @@ def _summary(arguments: argparse.Namespace, fleet: Fleet, counted: dict[tuple[st
     ]
     print_table(headings, rows, right=(2, 3, 4, 5, 6, 7), to=sys.stdout)
     files = "" if fleet.counter.value == "none" else " and counters/"
-    print(f"Wrote fleet.parquet{files} to {arguments.out}: {len(fleet.vehicles)} vehicles, {fleet.builds} builds.")
+    count = f"{len(fleet.vehicles)} vehicles, {fleet.builds} builds"
+    print(clean(f"Wrote fleet.parquet{files} to {arguments.out}: {count}."))

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budgetbuild.cli.console import print_faults, print_table
+from budgetbuild.cli.console import clean, print_faults, print_table
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.new_file import add_force, refuse_to_overwrite, save_new
 from budgetbuild.faults import Cell, Fault, UserInputError
@@ -69,7 +69,7 @@ def _suggest(arguments: argparse.Namespace) -> int:
 
     suggestion = suggest_mapping(arguments.pricelist, arguments.sheet)
     save_new(arguments.suggest, render_mapping(suggestion))
-    print(f"Wrote {arguments.suggest}. Nothing in it holds until you confirm it: read it from top to bottom.")
+    print(clean(f"Wrote {arguments.suggest}. Nothing in it holds until you confirm it: read it from top to bottom."))
     return ExitStatus.DONE
 
 
@@ -101,7 +101,7 @@ def _report(placed: Placed, out: Path) -> None:
     from budgetbuild.report.words.format import counted
 
     sheets = sum(bool(rows) for rows in placed.products.values())
-    print(f"Wrote {out}: {counted(placed.count(), 'product')} on {counted(sheets, 'sheet')}.")
+    print(clean(f"Wrote {out}: {counted(placed.count(), 'product')} on {counted(sheets, 'sheet')}."))
     if placed.left_out:
         print(f"{counted(placed.left_out, 'row')} left out, as the mapping says.")
     if placed.left_over:

@@ -9,11 +9,13 @@ import traceback
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
-from budgetbuild.cli import build, check, counter, fleet, import_list, quote, recheck, starter, why
+from budgetbuild.cli import build, check, counter, fleet, import_list, quote, recheck, starter, verify, why
 from budgetbuild.cli.console import print_faults, tell
 from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.writing import put_right_first, what_was_written
 from budgetbuild.faults import ProcessEndedError, SolverError, UserInputError
 from budgetbuild.garbage import collect_seldom
+from budgetbuild.report.save import saved
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,11 +26,18 @@ examples:
   budgetbuild build my_prices.xlsx --out out
   budgetbuild quote my_prices.xlsx --budget 1450 --brief "Keep the factory head unit"
   budgetbuild why my_prices.xlsx QV-8000 --tier Middle --brief "Keep the factory head unit"
+  budgetbuild verify out/results.json my_prices.xlsx
   budgetbuild recheck out/results.json my_prices.xlsx --prices fresh.csv
 
 exit status: 0 done; 2 bad input or usage, nothing written; 3 written, but some build has no solution;
-4 written, but something that was published no longer holds; 1 a defect in the tool; 130 interrupted
+4 something that was published does not hold (recheck: written all the same); 1 a defect in the tool; 130 interrupted
 """
+
+
+NO_MEMORY = (
+    "There is not enough memory for this. Close other programs, or ask for less at once (a tier, a brief, "
+    "--counter none)"
+)
 
 
 def make_parser() -> argparse.ArgumentParser:
@@ -46,6 +55,7 @@ def make_parser() -> argparse.ArgumentParser:
     quote.add_parser(commands)
     why.add_parser(commands)
     recheck.add_parser(commands)
+    verify.add_parser(commands)
     counter.add_parser(commands)
     fleet.add_parser(commands)
     starter.add_parser(commands)
@@ -58,24 +68,27 @@ def main(argv: Sequence[str] | None = None) -> int:
     _survive_any_console()
     collect_seldom()
     arguments = make_parser().parse_args(argv)
+    before = len(saved)
     try:
+        put_right_first(arguments)
         status: int = arguments.run(arguments)
         sys.stdout.flush()  # here, where a closed pipe is still caught, and not as Python ends
     except UserInputError as error:
-        print_faults(error.faults, heading="Nothing was written.")
+        print_faults(error.faults, heading=what_was_written(before, error.faults))
         return ExitStatus.BAD_INPUT
-    except (SolverError, ProcessEndedError) as error:
-        tell(f"{error}. Nothing was written.")
+    except (SolverError, ProcessEndedError, MemoryError) as error:
+        tell(f"{NO_MEMORY if isinstance(error, MemoryError) else error}. {what_was_written(before)}")
         return ExitStatus.DEFECT
     except KeyboardInterrupt:
-        tell("Interrupted; nothing was written.")
+        tell(f"Interrupted. {what_was_written(before)}")
         return ExitStatus.INTERRUPTED
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return ExitStatus.DONE
     except Exception:  # noqa: BLE001 - whatever it is, it is ours, and the user shall be told so
         traceback.print_exc()
-        tell("This is a defect in budgetbuild, not in your price list. Nothing was written. Please report it.")
+        what = what_was_written(before)
+        tell(f"This is a defect in budgetbuild, not in your price list. {what} Please report it.")
         return ExitStatus.DEFECT
     return status
 

@@ -30,6 +30,8 @@ def print_quote(report: Report, to: IO[str]) -> None:
         else:
             print_text(f"{shown.reason} {shown.standing}", to=to)
             _print_list("What one change would do", shown.reliefs, to)
+    print_text("", to=to)
+    print_text(report.reference, to=to)
 
 
 def _asked(shown: ReportBuild, write: Notation) -> str:

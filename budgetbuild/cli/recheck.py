@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.cli.build import DEFAULT_TIME_LIMIT_S, seconds
-from budgetbuild.cli.console import print_faults, print_table, print_text, progress
+from budgetbuild.cli.console import clean, print_faults, print_table, print_text, progress
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.loading import add_catalogue, add_out, is_same, load
 from budgetbuild.faults import Cell, Fault, Severity, UserInputError
@@ -79,7 +79,7 @@ def run(arguments: argparse.Namespace) -> int:
         sys.stdout.write(files[DATA].decode())
     elif not arguments.quiet:
         _summary(found, catalogue, voice)
-        print(f"Wrote {', '.join(sorted(files))} to {arguments.out}")
+        print(clean(f"Wrote {', '.join(sorted(files))} to {arguments.out}"))
         if any(fault.severity is Severity.WARNING for fault in catalogue.warnings):
             print_faults(catalogue.warnings)
     true = found.holds and not (arguments.still_best and found.beaten)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from budgetbuild.cli.console import clean
 from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.new_file import add_force, refuse_to_overwrite, save_new
 
@@ -34,5 +35,5 @@ def run(arguments: argparse.Namespace) -> int:
     from budgetbuild.report.words.voice import voice_of
 
     save_new(arguments.file, render_starter(voice_of(Settings()), examples=not arguments.empty))
-    print(f"Wrote {arguments.file}. Its first sheet says how to fill it in.")
+    print(clean(f"Wrote {arguments.file}. Its first sheet says how to fill it in."))
     return ExitStatus.DONE

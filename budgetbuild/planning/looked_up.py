@@ -44,10 +44,11 @@ def look_up(catalogue: Catalogue, build: PublishedBuild) -> LookedUp:
     drifts = (*_of_tier(tier, build), *_of_brief(tier, brief, asked, build), *_of_vehicle(vehicle, sound, build))
     if asked and sound and asked.is_kit:
         asked = asked.in_vehicle(sound.name)
-    return LookedUp(tier or _as_published(build), asked, sound, drifts)
+    return LookedUp(tier or as_published(build), asked, sound, drifts)
 
 
-def _as_published(build: PublishedBuild) -> Tier:
+def as_published(build: PublishedBuild) -> Tier:
+    """A tier of the published budget and cap."""
     allowance = Fraction(build.cap - build.budget, build.budget) if build.budget else Fraction(0)
     return Tier(name=build.tier, budget=build.budget, allowance=allowance)
 
@@ -68,13 +69,13 @@ def _sound(catalogue: Catalogue, vehicle: Vehicle, brief: Brief | None) -> bool:
     return not any(fault.severity is Severity.WARNING or fault.code == "blank-assumed" for fault in here)
 
 
-def _typed_at_the_counter(build: PublishedBuild) -> bool:
+def typed_at_the_counter(build: PublishedBuild) -> bool:
     """Whether the tier's name is its budget, written as an amount, as in a quote: no list has such a tier."""
     return "".join(filter(str.isdigit, build.tier)) == str(build.budget)
 
 
 def _of_tier(tier: Tier | None, build: PublishedBuild) -> Iterator[Drift]:
-    if tier is None and _typed_at_the_counter(build):
+    if tier is None and typed_at_the_counter(build):
         return
     if tier is None:
         yield Drift("tier-gone", build.tier, build.tier, None, Weight.PRINTED, {})

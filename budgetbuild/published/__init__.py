@@ -5,6 +5,6 @@ once, each with its place in the file (`builds[3].lines[2].sku`, counted from 0 
 are ignored: later versions of the tool add some.
 """
 
-from budgetbuild.published.read import read_published
+from budgetbuild.published.read import read_document, read_published
 
-__all__ = ["read_published"]
+__all__ = ["read_document", "read_published"]

@@ -36,8 +36,8 @@ ROLE_ORDER = {role: place for place, role in enumerate(Role)}
 def published_build(place: Place) -> PublishedBuild:
     """A build as it was printed; what does not hold together is noted as a fault."""
     told = len(place.notes.faults)
-    score, least = place.of("score"), place.get("least_budget")
-    lines, total = _lines(place.of("lines")), _total(place.of("total"))
+    score, least, bound = place.of("score"), place.get("least_budget"), place.get("bound")
+    lines, total = published_lines(place.of("lines")), _total(place.of("total"))
     if len(place.notes.faults) == told:
         _hangs_together(place, lines, total)
     return PublishedBuild(
@@ -50,12 +50,13 @@ def published_build(place: Place) -> PublishedBuild:
         score=None if score.null else score.points(),
         total=total,
         lines=lines,
-        system=None if total is None else _system(place, lines),
+        system=None if total is None else published_system(place, lines),
         checks=tuple(map(_check, place.of("checks").items())),
         cautions=tuple(map(_caution, place.of("cautions").items())),
         score_parts=tuple(map(_score_part, place.of("score_parts").items())),
         least_total=None if least is None or least.null else least.money(),
         covered=_covered(place.get("kit")),
+        bound=None if bound is None or bound.null else bound.points(),
     )
 
 
@@ -79,7 +80,8 @@ def _hangs_together(place: Place, lines: Sequence[PublishedLine], total: int | N
         place.of("total").refuse("does-not-add-up", "the sum of the lines")
 
 
-def _lines(place: Place) -> tuple[PublishedLine, ...]:
+def published_lines(place: Place) -> tuple[PublishedLine, ...]:
+    """The lines of a list."""
     lines: list[PublishedLine] = []
     seen: set[tuple[Role, str]] = set()
     for one in place.items():
@@ -111,7 +113,7 @@ def _line(place: Place) -> PublishedLine:
     return line
 
 
-def _system(place: Place, lines: Sequence[PublishedLine]) -> System:
+def published_system(place: Place, lines: Sequence[PublishedLine]) -> System:
     """Parts and connections, in the order that every system has them in."""
     parts = [Part(line.role, line.sku, line.quantity) for line in lines if line.sku]
     told = len(place.notes.faults)

@@ -25,6 +25,8 @@ AGAIN = "write results.json anew with budgetbuild build, or put the value back a
 LONGEST_SHOWN = 60
 MOST_NAMED = 12
 MILLI = 1000
+MOST = 1e15
+"""Any number of a published file is nearer to 0; JSON may hold ones that no arithmetic takes."""
 
 
 class Missing:
@@ -32,6 +34,11 @@ class Missing:
 
 
 MISSING = Missing()
+
+
+def _is_number(value: float) -> bool:
+    """Whether a number can be reckoned with; true and false are none."""
+    return not isinstance(value, bool) and abs(value) < MOST
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,13 +107,13 @@ class Place:
 
     def whole(self, least: int = 0) -> int:
         """A whole number from `least` on."""
-        if isinstance(self.value, int) and not isinstance(self.value, bool) and self.value >= least:
+        if isinstance(self.value, int) and _is_number(self.value) and self.value >= least:
             return self.value
         return self._not(f"a whole number, {least} or more", least)
 
     def number(self) -> float:
         """A number."""
-        if isinstance(self.value, int | float) and not isinstance(self.value, bool):
+        if isinstance(self.value, int | float) and _is_number(self.value):
             return float(self.value)
         return self._not("a number", 0.0)
 
@@ -123,7 +130,7 @@ class Place:
 
     def points(self) -> int:
         """A score with at most three places, in whole thousandths of a point."""
-        if isinstance(self.value, int | float) and not isinstance(self.value, bool):
+        if isinstance(self.value, int | float) and _is_number(self.value):
             thousandths = Decimal(repr(self.value)) * MILLI
             if thousandths == int(thousandths):
                 return int(thousandths)
@@ -131,7 +138,7 @@ class Place:
 
     def figure(self) -> float | int | str:
         """A number or a text."""
-        if isinstance(self.value, int | float | str) and not isinstance(self.value, bool):
+        if isinstance(self.value, str) or (isinstance(self.value, int | float) and _is_number(self.value)):
             return self.value
         return self._not("a number or a text", "")
 

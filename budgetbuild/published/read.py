@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
+from dataclasses import replace
 from hashlib import sha256
-from typing import TYPE_CHECKING
+from math import isfinite
+from typing import TYPE_CHECKING, NoReturn
 
 from budgetbuild.build import Published
 from budgetbuild.faults import Cell, Collector, Fault, UserInputError
+from budgetbuild.given import name_of, read_given
+from budgetbuild.published.beside import published_beside
 from budgetbuild.published.builds import published_build
 from budgetbuild.published.fields import AGAIN, Place
 
@@ -19,6 +24,8 @@ if TYPE_CHECKING:
 VERSION = "1"
 """The version of the file's layout that can be read; within one version keys keep their meaning."""
 NAME_IT = "name the results.json that was published"
+MOST_DIGITS = 18
+"""Of a whole number; more have no place in a guide, and no other program keeps them."""
 LARGEST = 200_000_000
 """Bytes; a guide of a thousand systems takes a fifth of that."""
 
@@ -33,15 +40,27 @@ def read_published(path: Path) -> Published:
     Raises:
         UserInputError: With every fault of the file at once.
     """
+    return read_document(path)[0]
+
+
+def read_document(path: Path) -> tuple[Published, Json]:
+    """Read a data file that `budgetbuild build` wrote, and keep all that stands in it.
+
+    Raises:
+        UserInputError: With every fault of the file at once.
+    """
     content = _bytes_of(path)
     notes = Collector()
-    top = Place(_json(content, path.name), "", path.name, notes)
+    document = _json(content, name_of(path))
+    top = Place(document, "", name_of(path), notes)
     _right_version(top)
     notes.stop_if_needed()
     catalogue, tax = top.of("catalogue"), top.of("tax_rate")
-    date = catalogue.get("date")
+    date, prices = catalogue.get("date"), top.get("prices_file")
+    if prices and prices.null:
+        prices = None
     found = Published(
-        name=path.name,
+        name=name_of(path),
         sha256=sha256(content).hexdigest(),
         version=top.of("tool").of("version").text(),
         catalogue=catalogue.of("name").text(),
@@ -50,30 +69,35 @@ def read_published(path: Path) -> Published:
         currency=top.of("currency").text(empty=False),
         tax_rate=None if tax.null else tax.number(),
         builds=tuple(published_build(build) for build in top.of("builds").items()),
+        beside=published_beside(top),
+        prices="" if prices is None else prices.of("name").text(),
+        prices_sha256="" if prices is None else prices.of("sha256").text(),
     )
     if not found.builds and not notes.faults:
         top.of("builds").refuse("nothing-published", "at least one system", "an empty list")
     notes.stop_if_needed()
-    return found
+    return found, document
 
 
 def _bytes_of(path: Path) -> bytes:
     try:
-        content = path.read_bytes() if path.stat().st_size <= LARGEST else None
-    except OSError as error:
-        reason = error.strerror or str(error)
-        fault = Fault(Cell(file=path.name), "cannot-read", f"{path} ({reason})", "a file that can be read", NAME_IT)
-        raise UserInputError([fault]) from error
-    if content is None:
-        raise _refused(path.name, "too-large", f"more than {LARGEST:,} bytes", "a results.json of budgetbuild build")
-    return content
+        return read_given(path, "a results.json of budgetbuild build", LARGEST)
+    except UserInputError as error:
+        at = Cell(file=name_of(path))
+        raise UserInputError(
+            [replace(fault, at=at, mend=f"{NAME_IT}; {fault.mend}") for fault in error.faults]
+        ) from None
 
 
 def _json(content: bytes, name: str) -> Json:
     """The file as JSON: one reading of it, or a fault."""
     try:
         found: Json = json.loads(
-            content.decode("utf-8-sig"), object_pairs_hook=_without_doubles, parse_constant=_no_number
+            content.decode("utf-8-sig"),
+            object_pairs_hook=_without_doubles,
+            parse_constant=_no_number,
+            parse_int=_whole,
+            parse_float=_decimal,
         )
     except UnicodeDecodeError as error:
         line = content[: error.start].count(b"\n") + 1
@@ -91,14 +115,25 @@ def _json(content: bytes, name: str) -> Json:
 def _without_doubles(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
     found = dict(pairs)
     if len(found) < len(pairs):
-        keys = [key for key, _ in pairs]
-        doubled = next(key for key in keys if keys.count(key) > 1)
+        counts = Counter(key for key, _ in pairs)
+        doubled = next(key for key, count in counts.items() if count > 1)
         raise NotJsonError(f'the key "{doubled}" twice in one object')
     return found
 
 
-def _no_number(name: str) -> Json:
-    raise NotJsonError(f"{name}, which is no number")
+def _no_number(name: str) -> NoReturn:
+    raise NotJsonError(f"{name[:MOST_DIGITS]}, which is no number")
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > MOST_DIGITS:
+        raise NotJsonError("a number with far too many digits")
+    return int(digits)
+
+
+def _decimal(written: str) -> float:
+    number = float(written)
+    return number if isfinite(number) else _no_number(written)
 
 
 def _right_version(top: Place) -> None:

@@ -28,6 +28,7 @@ from budgetbuild.report.words.advised import advised
 from budgetbuild.report.words.chapters import chapters_of
 from budgetbuild.report.words.format import label, slug
 from budgetbuild.report.words.ratings import told_criteria, told_ratings
+from budgetbuild.report.words.reference import reference, solved_by
 from budgetbuild.report.words.runner_up import runner_up_of, runner_up_text
 from budgetbuild.report.words.steps import next_tier
 from budgetbuild.report.words.versions import alert_text
@@ -83,7 +84,7 @@ def report_content(
     ordered, voice = _ordered(builds, catalogue), voice or voice_of(catalogue.settings)
     products = catalogue.by_sku()
     shelf = Shelf(catalogue, products, _prices(ordered, products))
-    curve = tuple(_point(curve, point) for curve in curves for point in curve.points)
+    curve = tuple(curve_point(curve, point) for curve in curves for point in curve.points)
     shown = tuple(_report_build(build, ordered, shelf, replace(voice, turn=turn)) for turn, build in enumerate(ordered))
     covered = kit.kit_chapters([(one.title, one.build) for one in shown], products, voice)
     return Report(
@@ -104,6 +105,8 @@ def report_content(
         criteria=told_criteria(catalogue, voice),
         curve=curve or _tier_points(ordered),
         curve_is_whole=bool(curve),
+        solved_by=solved_by(ordered),
+        reference=reference(ordered, catalogue, voice),
         beside=beside,
         chapters=(*covered, *chapters_of(beside, catalogue, voice)),
     )
@@ -141,7 +144,8 @@ def _prices(builds: Sequence[Build], products: Mapping[str, Product]) -> tuple[P
     )
 
 
-def _point(curve: Curve, point: Audited) -> CurvePoint:
+def curve_point(curve: Curve, point: Audited) -> CurvePoint:
+    """A point of a budget curve: from its own total on it is the best."""
     return CurvePoint(curve.brief.name, point.total, point.score, point.total)
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from budgetbuild.report.fresh import fresh_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from budgetbuild.build import Audited, PricedLine, ScorePart
+    from budgetbuild.catalogue.shop import Catalogue
 
 VERSION = "1"
 """Version of the layout of the file."""
@@ -33,6 +35,15 @@ def optional_money(cents: int | None) -> str | None:
     return None if cents is None else decimal_money(cents)
 
 
+def gap_number(found: int | None, bound: int | None) -> float | None:
+    """How far what was found may lie below the best, in points: 0 where it is proven; `None` where nothing is known.
+
+    >>> gap_number(71425, 71425), gap_number(71000, 71425), gap_number(None, 71425)
+    (0.0, 0.425, None)
+    """
+    return None if found is None or bound is None else score_number(bound - found)
+
+
 def line_data(line: PricedLine) -> dict[str, Value]:
     """A line of a system's list."""
     return {
@@ -43,6 +54,32 @@ def line_data(line: PricedLine) -> dict[str, Value]:
         "unit_price": decimal_money(line.unit_price),
         "line_total": decimal_money(line.line_total),
         "running_total": decimal_money(line.running_total),
+    }
+
+
+def list_data(catalogue: Catalogue) -> dict[str, Value]:
+    """Which price list everything follows from, and with which fresh prices."""
+    tax_rate = catalogue.settings.tax_rate
+    return {
+        "currency": catalogue.settings.currency,
+        "tax_rate": None if tax_rate is None else float(tax_rate),
+        "catalogue": {
+            "name": catalogue.name,
+            "sha256": catalogue.sha256,
+            "products": len(catalogue.products()),
+            "date": catalogue.settings.date,
+        },
+        "prices_file": fresh_data(catalogue.fresh, costs=False),
+    }
+
+
+def whole_system_data(audited: Audited | None) -> dict[str, Value]:
+    """A system with everything that its audit says of it: list, checks, cautions, connections and figures."""
+    return {
+        "lines": [line_data(line) for line in audited.lines] if audited else [],
+        "checks": [asdict(check) for check in audited.checks] if audited else [],
+        "cautions": [asdict(caution) for caution in audited.cautions] if audited else [],
+        **system_data(audited),
     }
 
 

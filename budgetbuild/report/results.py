@@ -10,12 +10,12 @@ published.
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.data import VERSION, Value, optional_money, score_number, system_data
-from budgetbuild.report.fresh import fresh_data, place_data
+from budgetbuild.report.data import VERSION, Value, gap_number, list_data, optional_money, score_number, system_data
+from budgetbuild.report.fresh import place_data
+from budgetbuild.report.json_text import json_text
 from budgetbuild.report.rated import criteria_data, ratings_data
 from budgetbuild.report.results_certain import certain_data
 from budgetbuild.report.results_kit import kit_data
@@ -31,19 +31,11 @@ if TYPE_CHECKING:
 
 def render_results(report: Report) -> bytes:
     """The data file as UTF-8, keys in a fixed order, with a newline at its end."""
-    catalogue, tax_rate = report.catalogue, report.catalogue.settings.tax_rate
+    catalogue = report.catalogue
     content = {
         "version": VERSION,
         "tool": {"name": "budgetbuild", "version": report.version},
-        "currency": report.currency,
-        "tax_rate": None if tax_rate is None else float(tax_rate),
-        "catalogue": {
-            "name": catalogue.name,
-            "sha256": catalogue.sha256,
-            "products": len(catalogue.products()),
-            "date": catalogue.settings.date,
-        },
-        "prices_file": fresh_data(catalogue.fresh, costs=False),
+        **list_data(catalogue),
         "guide": {
             "title": report.title,
             "opening": list(report.opening),
@@ -57,13 +49,11 @@ def render_results(report: Report) -> bytes:
         **({"certain": certain_data(report.beside.certain)} if report.beside.certain else {}),
         **({"ladders": ladders_data(report.beside.ladders)} if report.beside.ladders else {}),
         **({"promotions": promotions_data(report.beside.promotions)} if report.beside.promotions else {}),
-        "curve": [_point(point) for point in report.curve],
+        "curve": [point_data(point) for point in report.curve],
         "curve_is_whole": report.curve_is_whole,
         "faults": [_fault(fault) for fault in catalogue.warnings],
     }
-    return (json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode(
-        "utf-8", "backslashreplace"
-    )
+    return json_text(content).encode()
 
 
 def _build(shown: ReportBuild) -> dict[str, Value]:
@@ -79,6 +69,7 @@ def _build(shown: ReportBuild) -> dict[str, Value]:
         "status": build.status.value,
         "score": score_number(build.score),
         "bound": score_number(build.bound),
+        "gap": gap_number(build.score, build.bound),
         "total": optional_money(build.total),
         "net_total": optional_money(shown.net_total),
         "tax": optional_money(shown.tax),
@@ -194,7 +185,8 @@ def _reliefs(shown: ReportBuild) -> list[dict[str, Value]]:
     ]
 
 
-def _point(point: CurvePoint) -> dict[str, Value]:
+def point_data(point: CurvePoint) -> dict[str, Value]:
+    """A point of a budget curve."""
     return {
         "brief": point.brief,
         "budget": decimal_money(point.budget),

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.data import Value, line_data, optional_money, score_number, system_data
+from budgetbuild.report.data import Value, gap_number, optional_money, score_number, whole_system_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
@@ -36,26 +35,25 @@ def _certain(certain: Certain) -> dict[str, Value]:
 
 def _step(certain: Certain, step: Secured) -> dict[str, Value]:
     build = step.build
-    audited = build.audited
     return {
         "rising": step.rising,
         "or_more": step.all_rise,
         "status": build.status.value,
         "score": score_number(build.score),
         "bound": score_number(build.bound),
+        "gap": gap_number(build.score, build.bound),
+        "solver": build.solver,
         "lost": score_number(certain.lost(step)),
         "total": optional_money(build.total),
         "dearest_total": optional_money(step.dearest),
         "today_dearest_total": decimal_money(step.today_total),
-        "risen": [_risen(rise) for rise in step.risen],
-        "lines": [line_data(line) for line in audited.lines] if audited else [],
-        "checks": [asdict(check) for check in audited.checks] if audited else [],
-        "cautions": [asdict(caution) for caution in audited.cautions] if audited else [],
-        **system_data(audited),
+        "risen": [risen_data(rise) for rise in step.risen],
+        **whole_system_data(build.audited),
     }
 
 
-def _risen(rise: Risen) -> dict[str, Value]:
+def risen_data(rise: Risen) -> dict[str, Value]:
+    """A price that rises in the dearest case."""
     return {
         "sku": rise.sku,
         "quantity": rise.quantity,

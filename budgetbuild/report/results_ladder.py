@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.data import Value, line_data, optional_money, score_number, system_data
+from budgetbuild.report.data import Value, gap_number, optional_money, score_number, whole_system_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from budgetbuild.build import Ladder, LadderStep, Pieces
+    from budgetbuild.build import Climbed, Ladder, LadderStep, Pieces
 
 
 def ladders_data(found: Iterable[Ladder]) -> list[dict[str, Value]]:
@@ -29,14 +28,14 @@ def _ladder(ladder: Ladder) -> dict[str, Value]:
         "skipped": [tier.name for tier in ladder.skipped],
         "worth": score_number(ladder.worth) if ladder.steps else None,
         "bound": score_number(ladder.bound),
+        "gap": gap_number(ladder.worth if ladder.steps else None, ladder.bound),
         "solver": ladder.solver,
         "steps": [_step(step) for step in ladder.steps],
     }
 
 
 def _step(step: LadderStep) -> dict[str, Value]:
-    build, climbed = step.build, step.climbed
-    audited = build.audited
+    build = step.build
     return {
         "tier": build.tier.name,
         "budget": decimal_money(build.tier.budget),
@@ -46,6 +45,14 @@ def _step(step: LadderStep) -> dict[str, Value]:
         "own_best": score_number(step.best.score),
         "lost": score_number(step.lost),
         "total": optional_money(build.total),
+        **climbed_data(step.climbed),
+        **whole_system_data(build.audited),
+    }
+
+
+def climbed_data(climbed: Climbed) -> dict[str, Value]:
+    """What a step comes to beside its system."""
+    return {
         "paid": decimal_money(climbed.paid),
         "labour": decimal_money(climbed.labour),
         "spent": decimal_money(climbed.spent),
@@ -53,10 +60,6 @@ def _step(step: LadderStep) -> dict[str, Value]:
         "bought": [_pieces(pieces) for pieces in climbed.bought],
         "kept": [_pieces(pieces) for pieces in climbed.kept],
         "put_aside": [_pieces(pieces) for pieces in climbed.aside],
-        "lines": [line_data(line) for line in audited.lines] if audited else [],
-        "checks": [asdict(check) for check in audited.checks] if audited else [],
-        "cautions": [asdict(caution) for caution in audited.cautions] if audited else [],
-        **system_data(audited),
     }
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from budgetbuild.report.data import Value, line_data, optional_money, score_number, system_data
+from budgetbuild.report.data import Value, gap_number, optional_money, score_number, whole_system_data
 from budgetbuild.report.words.format import decimal_money
 
 if TYPE_CHECKING:
@@ -17,6 +16,7 @@ def promotions_data(found: Promotions) -> dict[str, Value]:
     return {
         "score": score_number(found.score),
         "bound": score_number(found.bound),
+        "gap": gap_number(found.score, found.bound),
         "bundles": [_bundle(bundle) for bundle in found.bundles],
     }
 
@@ -36,8 +36,5 @@ def _bundle(bundle: Bundle) -> dict[str, Value]:
         "list_total": optional_money(sale.list_total if sale else None),
         "price": optional_money(sale.price if sale else None),
         "saving": decimal_money(sale.discount) if sale else None,
-        "lines": [line_data(line) for line in audited.lines] if audited else [],
-        "checks": [asdict(check) for check in audited.checks] if audited else [],
-        "cautions": [asdict(caution) for caution in audited.cautions] if audited else [],
-        **system_data(audited),
+        **whole_system_data(audited),
     }

@@ -7,16 +7,16 @@ stands beside it, under `published`, `drifts`, `repair` and `best`.
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
 from budgetbuild import __version__
 from budgetbuild.build import Standing, Status
-from budgetbuild.report.data import VERSION, optional_money, score_number, system_data
-from budgetbuild.report.fresh import fresh_data
+from budgetbuild.report.data import VERSION, list_data, optional_money, score_number, system_data
+from budgetbuild.report.json_text import json_text
 from budgetbuild.report.words.drifts import Speaker
 from budgetbuild.report.words.format import decimal_money
+from budgetbuild.report.words.listing import safety_sentences
 from budgetbuild.report.words.recheck import compared, to_do, told, verdict
 
 if TYPE_CHECKING:
@@ -36,19 +36,10 @@ KEPT = "kept"
 def render_recheck_data(recheck: Recheck, catalogue: Catalogue, voice: Voice) -> bytes:
     """The data file as UTF-8, keys in a fixed order, with a newline at its end."""
     speaker = Speaker(voice, catalogue.by_sku())
-    tax_rate = catalogue.settings.tax_rate
     content = {
         "version": VERSION,
         "tool": {"name": "budgetbuild", "version": __version__},
-        "currency": catalogue.settings.currency,
-        "tax_rate": None if tax_rate is None else float(tax_rate),
-        "catalogue": {
-            "name": catalogue.name,
-            "sha256": catalogue.sha256,
-            "products": len(catalogue.products()),
-            "date": catalogue.settings.date,
-        },
-        "prices_file": fresh_data(catalogue.fresh, costs=False),
+        **list_data(catalogue),
         "holds": recheck.holds,
         "beaten": recheck.beaten,
         "verdict": verdict(recheck, speaker),
@@ -58,9 +49,7 @@ def render_recheck_data(recheck: Recheck, catalogue: Catalogue, voice: Voice) ->
         "withdrawn": [_build(build, speaker) for build in recheck.builds if not _stays(build)],
         "unpublished": [{"tier": tier, "brief": brief} for tier, brief in recheck.unpublished],
     }
-    return (json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode(
-        "utf-8", "backslashreplace"
-    )
+    return json_text(content).encode()
 
 
 def _stays(build: Rechecked) -> bool:
@@ -94,6 +83,7 @@ def _build(rechecked: Rechecked, speaker: Speaker) -> dict[str, Value]:
         "lines": [_line(line, speaker.products.get(line.sku)) for line in now.lines] if now else [],
         "checks": [asdict(check) for check in now.checks] if now else [],
         "cautions": [asdict(caution) for caution in now.cautions] if now else [],
+        "safety": list(safety_sentences(now, speaker.products, speaker.voice)) if now else [],
         **system_data(now),
         "standing": rechecked.standing.value,
         "told": told(rechecked, speaker),

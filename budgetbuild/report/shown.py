@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budgetbuild.build import NOTHING_BESIDE
+from budgetbuild.build import NOTHING_BESIDE, Status
 from budgetbuild.catalogue.names import fold
 from budgetbuild.report.words import safety
 from budgetbuild.report.words.notation import Notation
@@ -186,14 +186,13 @@ class ReportBuild:
 
     @property
     def net_total(self) -> int | None:
-        """The total without tax, rounded line by line, in cents; `None` where no tax rate is set."""
-        nets = [shown.line.net_total for shown in self.lines]
-        return None if not nets or None in nets else sum(net or 0 for net in nets)
+        """The total without tax, in cents; `None` where no tax rate is set, or there is no system."""
+        return self.audited.net_total if self.audited else None
 
     @property
     def tax(self) -> int | None:
-        """The tax in the total: what it has above the total without tax, in cents."""
-        return None if self.net_total is None else (self.build.total or 0) - self.net_total
+        """The tax in the total, in cents; `None` where no tax rate is set, or there is no system."""
+        return self.audited.tax if self.audited else None
 
     @property
     def watched(self) -> tuple[ToldCaution, ...]:
@@ -222,6 +221,7 @@ class Report:
         climbs: How the score of each brief climbs with the money.
         products: The catalogue's products by SKU.
         criteria: How ratings that the shop leaves blank are reckoned; empty where none is.
+        solved_by: What the builds were proven by, with its version; `reference`: what they rest on, in one sentence.
         roles: Roles that at least one build fills, in the order one would talk a customer through them.
         curve: Points by brief, then budget.
         curve_is_whole: Whether the curve was worked out at every budget; else its points are the tiers alone.
@@ -245,8 +245,15 @@ class Report:
     criteria: ToldCriteria
     curve: tuple[CurvePoint, ...]
     curve_is_whole: bool
+    solved_by: str = ""
+    reference: str = ""
     beside: Beside = NOTHING_BESIDE
     chapters: tuple[Chapter, ...] = ()
+
+    @property
+    def stopped(self) -> bool:
+        """Whether the search for some build was stopped."""
+        return any(shown.build.status is Status.TIME_LIMIT for shown in self.builds)
 
     @property
     def open_chapters(self) -> tuple[Chapter, ...]:

@@ -1,0 +1,135 @@
+"""`budgetbuild verify`: is every figure of a published file what follows from the very list it was made from."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from budgetbuild.build import Shown
+from budgetbuild.cli.console import print_faults, print_table, print_text, progress
+from budgetbuild.cli.exit_status import ExitStatus
+from budgetbuild.cli.loading import add_catalogue, load
+from budgetbuild.faults import Cell, Fault, Severity, UserInputError
+
+if TYPE_CHECKING:
+    import argparse
+
+    from budgetbuild.build import Published, Verification, Verified
+    from budgetbuild.catalogue.shop import Catalogue
+    from budgetbuild.report.held import Held
+
+MOST_SHOWN = 200
+"""Findings in one table."""
+SHOWN = {
+    Shown.BEST: "none is better",
+    Shown.NONE: "none is possible",
+    Shown.WITHIN: "the best lies within what was said",
+    Shown.NOT_SO: "NOT SO: see below",
+    Shown.NOT_ASKED: "",
+}
+NOT_LOOKED_AT = (
+    "Not looked at: sentences, advice, runners-up, version alerts and notices of the list; and whether systems for "
+    "several vehicles, if prices rise, on upgrade paths or of promotions are the best there are."
+)
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Describe the command."""
+    parser = commands.add_parser(
+        "verify",
+        help="is a published results.json right: every system audited again from the list it was made from",
+        description="Audit every system of a published results.json again, from scratch and without a solver, by the "
+        "very price list that it was made from; hold each tier's score against the whole budget curve, and every "
+        "printed figure against the one reckoned anew. Writes nothing. Exit status: 0 all of it is right, 4 something "
+        "is not, 2 bad input, or another list (for today's list: recheck).",
+    )
+    parser.add_argument("results", type=Path, metavar="RESULTS.json", help="the results.json to verify")
+    add_catalogue(parser)
+    parser.add_argument("--json", action="store_true", help="print the findings as JSON on standard output")
+    parser.add_argument("--quiet", action="store_true", help="print nothing but faults")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Do it; tells whether everything published is right."""
+    from budgetbuild.published import read_document
+
+    published, document = read_document(arguments.results)
+    catalogue = load(arguments)
+    _stop_if_another_list(published, catalogue)
+    # Imported here: what draws and audits budget curves takes a while to load, and a wrong input needs none of it.
+    from budgetbuild.planning.verify import verify
+    from budgetbuild.report.verify import held_against, verification_data
+
+    with progress(len(published.builds), quiet=arguments.quiet or arguments.json) as step:
+        verification = verify(catalogue, published, step)
+    held = held_against(document, verification, catalogue, published)
+    if arguments.json:
+        sys.stdout.write(verification_data(held, verification, catalogue, published))
+    elif not arguments.quiet:
+        _tell(held, verification, published, catalogue)
+    return ExitStatus.NO_LONGER_TRUE if held.findings else ExitStatus.DONE
+
+
+def _stop_if_another_list(published: Published, catalogue: Catalogue) -> None:
+    """Refuse another list than the one that the file was made from: its figures would differ rightly.
+
+    Raises:
+        UserInputError: The hash of the workbook, or of the price file laid over it, is another.
+    """
+    fresh = catalogue.fresh
+    pairs = (
+        ("catalogue.sha256", published.catalogue, published.catalogue_sha256, catalogue.name, catalogue.sha256),
+        (
+            "prices_file.sha256",
+            published.prices,
+            published.prices_sha256,
+            fresh.name if fresh else "",
+            fresh.sha256 if fresh else "",
+        ),
+    )
+    faults = [
+        Fault(
+            Cell(place, file=published.name),
+            "another-list",
+            f"{printed} ({printed_hash})" if printed_hash else "no price file",
+            f"{given} ({given_hash})" if given_hash else "none: no price file is given with --prices",
+            "name the very file that it was made from; whether it still holds by today's list is told by recheck",
+        )
+        for place, printed, printed_hash, given, given_hash in pairs
+        if printed_hash != given_hash
+    ]
+    if faults:
+        raise UserInputError(faults)
+
+
+def _tell(held: Held, verification: Verification, published: Published, catalogue: Catalogue) -> None:
+    """Which systems, what was shown of each, what differs, and the verdict."""
+    rows = [(one.name, _rules(one), SHOWN[one.shown]) for one in verification.systems]
+    print_table(("system", "rules passed", "by the budget curve"), rows, right=(1,), to=sys.stdout)
+    if held.findings:
+        found = [(one.at, one.printed, one.reckoned) for one in held.findings[:MOST_SHOWN]]
+        print_table(("in the file", "printed", "reckoned anew"), found, to=sys.stdout)
+        if len(held.findings) > MOST_SHOWN:
+            print(f"... and {len(held.findings) - MOST_SHOWN} more: list all with --json.")
+    print_text(_verdict(held, published, catalogue), to=sys.stdout)
+    print_text(NOT_LOOKED_AT, to=sys.stdout)
+    if any(fault.severity is Severity.WARNING for fault in catalogue.warnings):
+        print_faults(catalogue.warnings)
+
+
+def _rules(one: Verified) -> str:
+    """How many rules a system passes of those that it was checked against."""
+    if one.audited is None:
+        return ""
+    passes = one.rules - len(one.audited.refused)
+    return f"{passes}" if passes == one.rules else f"{passes} of {one.rules}"
+
+
+def _verdict(held: Held, published: Published, catalogue: Catalogue) -> str:
+    """Whether the file may be relied on."""
+    made = f"{published.name}, written by budgetbuild {published.version} from {catalogue.name}"
+    if held.findings:
+        return f"NOT RIGHT: {made}: {len(held.findings)} of {held.compared} values are not what the list says."
+    return f"Right: {made}: all {held.compared} values compared are what follows from the list."

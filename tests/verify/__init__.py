@@ -1,0 +1,1 @@
+"""Tests of holding a published file against the list it was made from."""
