@@ -34,9 +34,10 @@ VALUES = frozenset({"faults", "limits", "items", "build"})
 """Layers that only name things."""
 MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "faults": frozenset(),
+    "given": frozenset({"faults"}),
     "limits": frozenset(),
     "items": frozenset({"faults", "limits"}),
-    "catalogue": frozenset({"faults", "limits", "items"}),
+    "catalogue": frozenset({"faults", "given", "limits", "items"}),
     "build": frozenset({"faults", "limits", "items"}),
     "trade": VALUES,
     "program": VALUES | {"trade"},
@@ -47,9 +48,9 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
     "advice": VALUES | {"trade", "catalogue", "program", "audit", "curve", "parallel"},
     "counter": VALUES | {"advice", "parallel"},
     "fleet": VALUES | {"catalogue", "program", "curve", "audit", "advice", "counter", "report", "garbage", "package"},
-    "pricelist": frozenset({"faults", "limits", "items", "catalogue"}),
-    "published": VALUES,
-    "report": VALUES | {"catalogue", "pricelist", "package"},
+    "pricelist": frozenset({"faults", "given", "limits", "items", "catalogue"}),
+    "published": VALUES | {"given"},
+    "report": VALUES | {"given", "catalogue", "pricelist", "package"},
     "quoting": VALUES | {"catalogue", "trade", "program", "audit", "advice", "package"},
     "planning": VALUES | {"catalogue", "trade", "program", "curve", "audit", "advice", "quoting", "package"},
     "pipeline": VALUES
@@ -79,6 +80,7 @@ MAY_IMPORT: Mapping[str, frozenset[str]] = {
 """For each layer, bottom to top, the layers that it may import beside its own; `package` is `budgetbuild` itself."""
 MAY_NOT_USE: Mapping[str, frozenset[str]] = {
     "faults": FRONT_END | SOLVERS,
+    "given": FRONT_END | SOLVERS,
     "limits": FRONT_END | SOLVERS,
     "items": FRONT_END | SOLVERS,
     "build": FRONT_END | SOLVERS,
