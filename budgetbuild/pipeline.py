@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 
 from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit.verdict import passed
-from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Climbing, Ladder, Status
+from budgetbuild.build import NOTHING_BESIDE, Beside, Build, Climbing, Ladder
 from budgetbuild.catalogue.names import fold
 from budgetbuild.parallel import spread
 from budgetbuild.planning.certain import certain_builds
 from budgetbuild.planning.kit import question_of, solve_kit
 from budgetbuild.planning.ladder import ladders
 from budgetbuild.planning.promotion.promotions import Solving, solve_promotions
-from budgetbuild.planning.two_roads import hold_together
+from budgetbuild.planning.two_roads import best_known
 from budgetbuild.program.candidates import candidates
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.program import Program, formulate
@@ -181,11 +181,11 @@ def solve_one(program: Program, catalogue: Catalogue, tier: Tier, curve: Curve, 
     point = curve.at(tier.cap)
     claimed = Worth(point.score, point.total) if point else None
     proposal = best(program, tier.cap, run.solver, clock, claimed=claimed)
-    hold_together(proposal, claimed, f"{curve.brief.name}, {tier.name}")
-    system, score, total = proposal.system, proposal.score, proposal.total
-    if point and proposal.status is Status.TIME_LIMIT:
-        system, score, total = point.system, point.score, point.total
-    audited = passed(catalogue, curve.brief, curve.vehicle, (system, score, total), tier) if system else None
+    proposal = best_known(proposal, point, f"{curve.brief.name}, {tier.name}")
+    audited = None
+    if proposal.system:
+        found = proposal.system, proposal.score, proposal.total
+        audited = passed(catalogue, curve.brief, curve.vehicle, found, tier)
     return Build(
         tier=tier,
         brief=curve.brief,

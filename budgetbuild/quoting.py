@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from budgetbuild.build import Advice, Audited, Curve, NoBuild, VersionAlert
     from budgetbuild.catalogue.shop import Catalogue, Tier
 
-BY_CURVE = "merging of undominated prices and scores"
+BY_CURVE = "working out its whole budget curve"
 """How a build was proven that was read off its budget curve."""
 
 

@@ -49,7 +49,7 @@ class PublishedBuild:
         system: Parts and connections; `None` where there was no system.
         least_total: Where no system was possible, the price of the cheapest one, in cents, as far as it was told.
         covered: Where it was for several vehicles, the name of each that it fits, with its total there in cents.
-        bound: No system was said to score more, in thousandths; `None` where that was not known.
+        bound: No system was said to score more, in thousandths; `None` where that was not known; `gap` likewise.
     """
 
     tier: str
@@ -68,6 +68,7 @@ class PublishedBuild:
     least_total: int | None
     covered: tuple[tuple[str, int], ...] = ()
     bound: int | None = None
+    gap: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,6 +78,11 @@ class Verified:
     promotion: Promotion | None = None
 
     @property
+    def tier_build(self) -> bool:
+        """Whether it is the build of a tier, or a quote, and not something beside them."""
+        return self.at.startswith("builds[")
+
+    @property
     def rules(self) -> int:
         """How many rules it was checked against."""
         return len(self.audited.checks) if self.audited else 0

@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 from budgetbuild.catalogue.columns import PRODUCT_SHEETS
-from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, Want
+from budgetbuild.catalogue.kinds import HeadUnitMode, OneBrand, TextPlace, Want
 from budgetbuild.catalogue.meant import listed_vehicles, meant_by
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import Cell, Fault, UserInputError
@@ -83,8 +83,19 @@ def ask(rows: RowsBySheet, asked: Asked) -> None:
         brief.tell(field, value, Cell(option))
     if tier:
         tier.tell("briefs", (), Cell("--tier"))
-    rows["briefs"], rows["tiers"] = [brief], [tier] if tier else []
+    kept: RowsBySheet = {"briefs": [brief], "tiers": [tier] if tier else []}
+    rows["texts"] = [row for row in rows.get("texts", []) if not _about_another(row, rows, kept)]
+    rows |= kept
     rows["promotions"], rows["discounts"] = [], []
+
+
+def _about_another(text: Row, rows: RowsBySheet, kept: RowsBySheet) -> bool:
+    """Whether a paragraph is about a tier or brief of the workbook that is not asked for."""
+    sheet = {TextPlace.TIER: "tiers", TextPlace.BRIEF: "briefs"}.get(text.get("place"))
+    about = text.get("about")
+    if sheet is None or not about:
+        return False
+    return _named(rows.get(sheet, []), about) is not None and _named(kept[sheet], about) is None
 
 
 def _told(brief: Row, asked: Asked) -> Iterator[tuple[str, str, Any]]:

@@ -132,7 +132,7 @@ def _short(text: str, most: int = 80) -> str:
 
 
 @contextmanager
-def progress(total: int, *, quiet: bool) -> Iterator[Progress]:
+def progress(total: int, *, quiet: bool, doing: str = "solving") -> Iterator[Progress]:
     """A progress bar on standard error, and nothing at all where that is not a terminal."""
     if quiet or not sys.stderr.isatty():
         yield lambda _: None
@@ -142,7 +142,7 @@ def progress(total: int, *, quiet: bool) -> Iterator[Progress]:
     from rich.progress import Progress as Bar
 
     with Bar(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("solving", total=total)
+        task = bar.add_task(doing, total=total)
 
         def step(what: str) -> None:
             bar.update(task, advance=1, description=escape(clean(what)))

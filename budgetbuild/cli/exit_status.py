@@ -19,3 +19,5 @@ class ExitStatus(IntEnum):
     """Written, but something that was published no longer holds."""
     INTERRUPTED = 130
     """As shells have it for an interrupt: 128 + signal 2."""
+    READER_GONE = 141
+    """As shells have it where nobody reads any further: 128 + signal 13. What was to be told is not told."""

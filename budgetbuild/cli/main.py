@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import errno
 import os
 import sys
 import traceback
@@ -15,7 +16,7 @@ from budgetbuild.cli.exit_status import ExitStatus
 from budgetbuild.cli.writing import put_right_first, what_was_written
 from budgetbuild.faults import ProcessEndedError, SolverError, UserInputError
 from budgetbuild.garbage import collect_seldom
-from budgetbuild.report.save import saved
+from budgetbuild.report.save import begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -68,29 +69,42 @@ def main(argv: Sequence[str] | None = None) -> int:
     _survive_any_console()
     collect_seldom()
     arguments = make_parser().parse_args(argv)
-    before = len(saved)
+    begin()
     try:
         put_right_first(arguments)
         status: int = arguments.run(arguments)
         sys.stdout.flush()  # here, where a closed pipe is still caught, and not as Python ends
     except UserInputError as error:
-        print_faults(error.faults, heading=what_was_written(before, error.faults))
+        print_faults(error.faults, heading=what_was_written(error.faults))
         return ExitStatus.BAD_INPUT
     except (SolverError, ProcessEndedError, MemoryError) as error:
-        tell(f"{NO_MEMORY if isinstance(error, MemoryError) else error}. {what_was_written(before)}")
+        tell(f"{NO_MEMORY if isinstance(error, MemoryError) else error}. {what_was_written()}")
         return ExitStatus.DEFECT
     except KeyboardInterrupt:
-        tell(f"Interrupted. {what_was_written(before)}")
+        tell(f"Interrupted. {what_was_written()}")
         return ExitStatus.INTERRUPTED
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return ExitStatus.DONE
-    except Exception:  # noqa: BLE001 - whatever it is, it is ours, and the user shall be told so
-        traceback.print_exc()
-        what = what_was_written(before)
-        tell(f"This is a defect in budgetbuild, not in your price list. {what} Please report it.")
-        return ExitStatus.DEFECT
+        _print_no_more()
+        return ExitStatus.READER_GONE
+    except Exception as error:  # noqa: BLE001 - whatever it is, the user shall be told
+        return _failed(error, what_was_written())
     return status
+
+
+def _failed(error: Exception, written: str) -> ExitStatus:
+    """Tell of what no other answer fits: no room for what is printed, or else a defect of ours."""
+    if isinstance(error, OSError) and error.errno == errno.ENOSPC and error.filename is None:
+        _print_no_more()
+        tell(f"There is no room for what was to be printed: make some, or let it go elsewhere. {written}")
+        return ExitStatus.BAD_INPUT
+    traceback.print_exception(error)
+    tell(f"This is a defect in budgetbuild, not in your price list. {written} Please report it.")
+    return ExitStatus.DEFECT
+
+
+def _print_no_more() -> None:
+    """Let nothing be tried again as Python ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _survive_any_console() -> None:

@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from budgetbuild import __version__
 from budgetbuild.build import Shown
 from budgetbuild.cli.console import print_faults, print_table, print_text, progress
 from budgetbuild.cli.exit_status import ExitStatus
@@ -26,11 +27,19 @@ SHOWN = {
     Shown.NONE: "none is possible",
     Shown.WITHIN: "the best lies within what was said",
     Shown.NOT_SO: "NOT SO: see below",
-    Shown.NOT_ASKED: "",
+    Shown.NOT_ASKED: "not shown again",
 }
 NOT_LOOKED_AT = (
     "Not looked at: sentences, advice, runners-up, version alerts and notices of the list; and whether systems for "
     "several vehicles, if prices rise, on upgrade paths or of promotions are the best there are."
+)
+
+NOT_OF_A_RECHECK = (
+    "The file is what recheck wrote: the systems to print were looked at, not what it says of the published guide."
+)
+OTHER_VERSION = (
+    "Another version of budgetbuild wrote the file than this one ({version}), which may word rules and safety "
+    "otherwise: their figures were compared, not their words, and keys that are missing were let pass."
 )
 
 
@@ -60,15 +69,15 @@ def run(arguments: argparse.Namespace) -> int:
     _stop_if_another_list(published, catalogue)
     # Imported here: what draws and audits budget curves takes a while to load, and a wrong input needs none of it.
     from budgetbuild.planning.verify import verify
-    from budgetbuild.report.verify import held_against, verification_data
+    from budgetbuild.report.verify import held_against, is_recheck, verification_data
 
-    with progress(len(published.builds), quiet=arguments.quiet or arguments.json) as step:
+    with progress(len(published.builds), quiet=arguments.quiet or arguments.json, doing="verifying") as step:
         verification = verify(catalogue, published, step)
     held = held_against(document, verification, catalogue, published)
     if arguments.json:
         sys.stdout.write(verification_data(held, verification, catalogue, published))
     elif not arguments.quiet:
-        _tell(held, verification, published, catalogue)
+        _tell(held, verification, published, catalogue, recheck=is_recheck(document))
     return ExitStatus.NO_LONGER_TRUE if held.findings else ExitStatus.DONE
 
 
@@ -79,32 +88,38 @@ def _stop_if_another_list(published: Published, catalogue: Catalogue) -> None:
         UserInputError: The hash of the workbook, or of the price file laid over it, is another.
     """
     fresh = catalogue.fresh
-    pairs = (
-        ("catalogue.sha256", published.catalogue, published.catalogue_sha256, catalogue.name, catalogue.sha256),
-        (
-            "prices_file.sha256",
-            published.prices,
-            published.prices_sha256,
-            fresh.name if fresh else "",
-            fresh.sha256 if fresh else "",
-        ),
-    )
-    faults = [
-        Fault(
-            Cell(place, file=published.name),
-            "another-list",
-            f"{printed} ({printed_hash})" if printed_hash else "no price file",
-            f"{given} ({given_hash})" if given_hash else "none: no price file is given with --prices",
-            "name the very file that it was made from; whether it still holds by today's list is told by recheck",
+    faults = []
+    if published.catalogue_sha256 != catalogue.sha256:
+        faults.append(
+            Fault(
+                Cell("catalogue.sha256", file=published.name),
+                "another-list",
+                _hashed(catalogue.name, catalogue.sha256),
+                f"the list it was made from, {_hashed(published.catalogue, published.catalogue_sha256)}",
+                "name the very file, for one that was opened and saved again is another; whether the guide still holds "
+                "by today's list is told by recheck",
+            )
         )
-        for place, printed, printed_hash, given, given_hash in pairs
-        if printed_hash != given_hash
-    ]
+    if published.prices_sha256 != (fresh.sha256 if fresh else ""):
+        faults.append(
+            Fault(
+                Cell("prices_file.sha256", file=published.name),
+                "another-list",
+                _hashed(fresh.name, fresh.sha256) if fresh else "no price file",
+                _hashed(published.prices, published.prices_sha256) if published.prices_sha256 else "no price file",
+                "give the same one with --prices" if published.prices_sha256 else "leave out --prices",
+            )
+        )
     if faults:
         raise UserInputError(faults)
 
 
-def _tell(held: Held, verification: Verification, published: Published, catalogue: Catalogue) -> None:
+def _hashed(name: str, sha256: str) -> str:
+    """A file with as much of its hash as tells it from any other."""
+    return f"{name} (SHA-256 {sha256[:16]}…)"
+
+
+def _tell(held: Held, verification: Verification, published: Published, catalogue: Catalogue, *, recheck: bool) -> None:
     """Which systems, what was shown of each, what differs, and the verdict."""
     rows = [(one.name, _rules(one), SHOWN[one.shown]) for one in verification.systems]
     print_table(("system", "rules passed", "by the budget curve"), rows, right=(1,), to=sys.stdout)
@@ -113,8 +128,12 @@ def _tell(held: Held, verification: Verification, published: Published, catalogu
         print_table(("in the file", "printed", "reckoned anew"), found, to=sys.stdout)
         if len(held.findings) > MOST_SHOWN:
             print(f"... and {len(held.findings) - MOST_SHOWN} more: list all with --json.")
-    print_text(_verdict(held, published, catalogue), to=sys.stdout)
+    print_text(_verdict(held, published), to=sys.stdout)
     print_text(NOT_LOOKED_AT, to=sys.stdout)
+    if recheck:
+        print_text(NOT_OF_A_RECHECK, to=sys.stdout)
+    if published.version != __version__:
+        print_text(OTHER_VERSION.format(version=__version__), to=sys.stdout)
     if any(fault.severity is Severity.WARNING for fault in catalogue.warnings):
         print_faults(catalogue.warnings)
 
@@ -127,9 +146,9 @@ def _rules(one: Verified) -> str:
     return f"{passes}" if passes == one.rules else f"{passes} of {one.rules}"
 
 
-def _verdict(held: Held, published: Published, catalogue: Catalogue) -> str:
+def _verdict(held: Held, published: Published) -> str:
     """Whether the file may be relied on."""
-    made = f"{published.name}, written by budgetbuild {published.version} from {catalogue.name}"
+    made = f"{published.name}, written by budgetbuild {published.version} from {published.catalogue}"
     if held.findings:
         return f"NOT RIGHT: {made}: {len(held.findings)} of {held.compared} values are not what the list says."
-    return f"Right: {made}: all {held.compared} values compared are what follows from the list."
+    return f"Right in all {held.compared} values that were compared: {made}."

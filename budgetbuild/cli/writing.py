@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budgetbuild.cli.console import tell
-from budgetbuild.report.save import put_right, saved
+from budgetbuild.report.save import put_right, saved, unfinished
 
 if TYPE_CHECKING:
     import argparse
@@ -34,14 +34,9 @@ def put_right_first(arguments: argparse.Namespace) -> None:
             tell(f"A run that was saving into {folder} was stopped midway; as before it again: {', '.join(names)}.")
 
 
-def what_was_written(since: int = 0, faults: Sequence[Fault] = ()) -> str:
-    """What a command that ends early has written, in a sentence.
-
-    Args:
-        since: How many folders had been saved into when it began.
-        faults: Why it ends.
-    """
-    if any(fault.code == "not-put-back" for fault in faults):
+def what_was_written(faults: Sequence[Fault] = ()) -> str:
+    """What a command that ends early, because of faults say, has written, in a sentence."""
+    if unfinished or any(fault.code == "not-put-back" for fault in faults):
         return "Some of the earlier files are not back yet."
-    folders = dict.fromkeys(str(folder) for folder in saved[since:] if KEPT not in folder.parts)
+    folders = dict.fromkeys(str(folder) for folder in saved if KEPT not in folder.parts)
     return f"Written before that: {', '.join(folders)}." if folders else "Nothing was written."

@@ -117,7 +117,7 @@ class WorkFolder:
     def keep(self, answer: Answer, file: str) -> None:
         """Keep what was found for a vehicle."""
         if answer.counter:
-            save_all({file: answer.counter}, self.path / COUNTERS)
+            save_all({file: _sealed(file, answer.counter)}, self.path / COUNTERS)
         rows = json.dumps(answer.rows, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
         name = _file_of(answer.number)
         save_all({name: _sealed(name, rows)}, self.path / ANSWERS)
@@ -133,9 +133,8 @@ class WorkFolder:
         for number in sorted(self.finished):
             rows = self._rows(number) or []
             name = rows[0]["counter_file"] if rows else None
-            if name:
-                with _usable(self.path):
-                    content = (self.path / COUNTERS / name).read_bytes()
+            content = self._counter(name) if name else None
+            if name and content:
                 yield name, content
 
     @property
@@ -176,9 +175,12 @@ class WorkFolder:
         written = _unsealed(file, text) if text else None
         rows: list[Row] = json.loads(written) if written else []
         name = rows[0]["counter_file"] if rows else None
-        with _usable(self.path):
-            there = name is None or (self.path / COUNTERS / name).is_file()
-        return rows if rows and there else None
+        return rows if rows and (name is None or self._counter(name)) else None
+
+    def _counter(self, name: str) -> bytes | None:
+        """A counter file; `None` where it is not there, or is not what was written."""
+        text = self._read(f"{COUNTERS}/{name}")
+        return _unsealed(name, text) if text else None
 
     def _read(self, name: str) -> bytes | None:
         path = self.path / name

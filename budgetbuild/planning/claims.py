@@ -28,7 +28,7 @@ def claimed(at: str, build: PublishedBuild, best: Audited | None) -> tuple[Shown
         case PublishedStatus.TIME_LIMIT:
             return Shown.WITHIN, tuple(_outside(at, build, best))
         case PublishedStatus.KEPT:  # it was never said to be the best
-            return Shown.NOT_ASKED, ()
+            return Shown.NOT_ASKED, tuple(_outside(at, build, best))
 
 
 def _possible(at: str, best: Audited | None) -> Iterator[Finding]:
@@ -44,12 +44,16 @@ def _not_best(at: str, build: PublishedBuild, best: Audited | None) -> Iterator[
 
 
 def _outside(at: str, build: PublishedBuild, best: Audited | None) -> Iterator[Finding]:
-    """Where a search was stopped: a score above the best there is, or a bound below it."""
+    """Where nothing was said to be proven: a score above the best there is, a bound below it, a gap not theirs."""
     highest = best.score if best else None
     if build.score is not None and (highest is None or build.score > highest):
         yield Finding(f"{at}.score", _points(build.score, build.total), _worth(best))
     if build.bound is not None and highest is not None and build.bound < highest:
         yield Finding(f"{at}.bound", f"no system scores more than {_thousandths(build.bound)}", _worth(best))
+    apart = None if build.bound is None or build.score is None else build.bound - build.score
+    if build.gap is not None and build.gap != apart:
+        told = "nothing" if apart is None else _thousandths(apart)
+        yield Finding(f"{at}.gap", _thousandths(build.gap), told)
 
 
 def _worth(best: Audited | None) -> str:

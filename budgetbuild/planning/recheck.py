@@ -22,7 +22,7 @@ from budgetbuild.faults import Cell, Fault, SolverError, UserInputError
 from budgetbuild.planning.drift import GONE, drifts_of_lines, drifts_of_system
 from budgetbuild.planning.looked_up import LookedUp, look_up
 from budgetbuild.planning.own_parts import in_another
-from budgetbuild.planning.two_roads import hold_together
+from budgetbuild.planning.two_roads import best_known
 from budgetbuild.program.offer import Offer
 from budgetbuild.program.repair import fewest_changes, program_beside
 from budgetbuild.program.solve import Worth, best
@@ -166,8 +166,7 @@ class _Question:
         point = best_within(self.programs.curve(brief, vehicle), tier.cap)
         claimed = Worth(point.score, point.total) if point else None
         proposal = best(program, tier.cap, self.how.solver, clock, claimed)
-        hold_together(proposal, claimed, f"{brief.name}, {tier.name}")
-        return proposal
+        return best_known(proposal, point, f"{brief.name}, {tier.name}")
 
     def _rechecked(
         self,

@@ -2,25 +2,38 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Protocol
 
 from budgetbuild.build import Status
 from budgetbuild.faults import SolverError
 
 if TYPE_CHECKING:
-    from budgetbuild.program.solve import Proposal, Worth
+    from budgetbuild.build import System
+    from budgetbuild.program.solve import Proposal
 
 
-def hold_together(proposal: Proposal, point: Worth | None, where: str) -> None:
-    """See that both can be right.
+class Point(Protocol):
+    """The best build of a curve within a cap: its system, score in thousandths and total in cents."""
+
+    @property
+    def system(self) -> System: ...  # noqa: D102 - see above
+    @property
+    def score(self) -> int: ...  # noqa: D102
+    @property
+    def total(self) -> int: ...  # noqa: D102
+
+
+def best_known(proposal: Proposal, point: Point | None, where: str) -> Proposal:
+    """The better of both, which is the curve's where the program was stopped; how far it is proven stays the program's.
 
     Args:
         proposal: What the program proposes.
-        point: What the best build of the curve is worth; `None` where it has none.
+        point: The best build of the curve; `None` where it has none.
         where: Brief and tier, for the message.
 
     Raises:
-        SolverError: One of them is wrong.
+        SolverError: They cannot both be right.
     """
     if _contradicted(proposal, point):
         told = f"{point.score} thousandths for {point.total} cents" if point else "no system"
@@ -28,11 +41,14 @@ def hold_together(proposal: Proposal, point: Worth | None, where: str) -> None:
             f"{where}: the integer program says {proposal.score} thousandths for {proposal.total} cents, at most "
             f"{proposal.bound}, the budget curve {told}"
         )
+    if point and proposal.status is Status.TIME_LIMIT:
+        return replace(proposal, system=point.system, score=point.score, total=point.total)
+    return proposal
 
 
-def _contradicted(proposal: Proposal, point: Worth | None) -> bool:
+def _contradicted(proposal: Proposal, point: Point | None) -> bool:
     if proposal.status is not Status.TIME_LIMIT:
-        return (proposal.score, proposal.total) != (point or (None, None))
+        return (proposal.score, proposal.total) != ((point.score, point.total) if point else (None, None))
     if point is None:
         return proposal.system is not None
     # Stopped early, the program has at most a build that is no better, and a bound that is no lower.

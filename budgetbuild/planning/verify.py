@@ -15,14 +15,18 @@ from budgetbuild.audit import audit
 from budgetbuild.audit.case import KINDS
 from budgetbuild.audit.kit import passed_in_all
 from budgetbuild.audit.ladder import passed_ladder
+from budgetbuild.audit.promotion import check_bundle
 from budgetbuild.audit.rises import risen
 from budgetbuild.audit.robust import passed_protected
 from budgetbuild.audit.verdict import AuditRefusedError
 from budgetbuild.build import Covered, Finding, InVehicle, PublishedStatus, Shown, Verification, Verified
 from budgetbuild.catalogue.names import fold
+from budgetbuild.faults import Cell, Fault, UserInputError
 from budgetbuild.planning.claims import cents, claimed
 from budgetbuild.planning.looked_up import as_published, typed_at_the_counter
 from budgetbuild.planning.own_parts import in_another
+from budgetbuild.planning.promotion.money import sale_of
+from budgetbuild.planning.promotion.terms import terms_of
 from budgetbuild.program.offer import Offer
 from budgetbuild.trade.figures import exact
 
@@ -65,7 +69,13 @@ def verify(
         catalogue: That list.
         published: What was published.
         progress: Is told the system in hand.
+
+    Raises:
+        UserInputError: There are quotes in it with wishes beside their briefs, which the file does not hold.
     """
+    faults = list(_with_wishes(catalogue, published))
+    if faults:
+        raise UserInputError(faults)
     question = _Question(catalogue)
     systems: list[Verified] = []
     for place, build in enumerate(published.builds):
@@ -75,6 +85,20 @@ def verify(
     systems += [step for keep, steps in published.beside.paths for step in question.climbed(steps, keep=keep)]
     systems += [question.bundle(step) for step in published.beside.bundles]
     return Verification(tuple(systems), question.all_curves(published.builds))
+
+
+def is_quote(catalogue: Catalogue, build: PublishedBuild) -> bool:
+    """Whether a build is for a budget that was typed at the counter."""
+    return fold(build.tier) not in {fold(tier.name) for tier in catalogue.tiers} and typed_at_the_counter(build)
+
+
+def _with_wishes(catalogue: Catalogue, published: Published) -> Iterator[Fault]:
+    briefs = {fold(brief.name) for brief in catalogue.briefs}
+    for place, build in enumerate(published.builds):
+        if is_quote(catalogue, build) and fold(build.brief) not in briefs:
+            at = Cell(f"builds[{place}].brief", file=published.name)
+            expected = "a brief of the list: what a customer wished beside it does not stand in the file"
+            yield Fault(at, "with-wishes", build.brief, expected, "ask for the same quote again, and compare")
 
 
 @dataclass
@@ -87,7 +111,7 @@ class _Question:
     def of_tier(self, at: str, build: PublishedBuild) -> Verified:
         """A tier's build, or that there is none."""
         name = f"{build.tier}: {build.brief}"
-        at_counter = typed_at_the_counter(build)
+        at_counter = is_quote(self.catalogue, build)
         asked = self._asked(at, build.brief, build.vehicle, "" if at_counter else build.tier)
         if isinstance(asked, Finding):
             return Verified(at, name, findings=(asked,))
@@ -168,6 +192,13 @@ class _Question:
         if isinstance(asked, Finding):
             return Verified(step.at, promotion.name, findings=(asked,))
         audited, findings = self._audited(step.at, asked, step.system)
+        if audited and not findings:
+            try:
+                check_bundle(
+                    self.catalogue, promotion, audited, sale_of(audited, terms_of(self.catalogue, promotion).deal)
+                )
+            except AuditRefusedError as refused:
+                findings = (Finding(step.at, SOUND, str(refused)),)
         return Verified(step.at, promotion.name, audited, findings=findings, tier=asked.tier, promotion=promotion)
 
     def all_curves(self, builds: Sequence[PublishedBuild]) -> tuple[Curve, ...] | None:

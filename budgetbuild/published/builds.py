@@ -36,7 +36,7 @@ ROLE_ORDER = {role: place for place, role in enumerate(Role)}
 def published_build(place: Place) -> PublishedBuild:
     """A build as it was printed; what does not hold together is noted as a fault."""
     told = len(place.notes.faults)
-    score, least, bound = place.of("score"), place.get("least_budget"), place.get("bound")
+    score, least = place.of("score"), place.get("least_budget")
     lines, total = published_lines(place.of("lines")), _total(place.of("total"))
     if len(place.notes.faults) == told:
         _hangs_together(place, lines, total)
@@ -56,8 +56,13 @@ def published_build(place: Place) -> PublishedBuild:
         score_parts=tuple(map(_score_part, place.of("score_parts").items())),
         least_total=None if least is None or least.null else least.money(),
         covered=_covered(place.get("kit")),
-        bound=None if bound is None or bound.null else bound.points(),
+        bound=_points(place.get("bound")),
+        gap=_points(place.get("gap")),
     )
+
+
+def _points(place: Place | None) -> int | None:
+    return None if place is None or place.null else place.points()
 
 
 def _covered(kit: Place | None) -> tuple[tuple[str, int], ...]:

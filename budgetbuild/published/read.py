@@ -26,6 +26,9 @@ VERSION = "1"
 NAME_IT = "name the results.json that was published"
 MOST_DIGITS = 18
 """Of a whole number; more have no place in a guide, and no other program keeps them."""
+NAMED_FIRST = f"{NAME_IT}; it is named first, and the price list after it"
+PACKED = (b"PK", b"\xd0\xcf\x11\xe0")
+"""How workbooks begin, new and old."""
 LARGEST = 200_000_000
 """Bytes; a guide of a thousand systems takes a fifth of that."""
 
@@ -91,6 +94,9 @@ def _bytes_of(path: Path) -> bytes:
 
 def _json(content: bytes, name: str) -> Json:
     """The file as JSON: one reading of it, or a fault."""
+    if content.startswith(PACKED):
+        fault = Fault(Cell(file=name), "not-json", "a workbook or another packed file", "a results.json", NAMED_FIRST)
+        raise UserInputError([fault])
     try:
         found: Json = json.loads(
             content.decode("utf-8-sig"),

@@ -88,6 +88,8 @@ def _tried(path: Path) -> int | None:
     descriptor = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o666)
     try:
         mine = _locked(descriptor) and _is_open_at(path, descriptor)
+    except FileNotFoundError:  # another process has just taken it away; what is there now may be a third one's
+        raise
     except OSError:
         if fresh:  # nobody else can have it, where the system cannot lock it
             _remove(path)

@@ -15,7 +15,7 @@ Value = object
 AS_PRINTED = 1e-9
 """By how much, or which share of itself, a figure may differ: another machine's last binary digit."""
 NOTHING = "nothing"
-WORDS = frozenset({"rule", "limit", "source", "unit", "figure", "expected", "mend", "found"})
+WORDS = frozenset({"rule", "limit", "source", "unit", "figure", "safety"})
 """Keys whose text another version of the tool may word otherwise."""
 NAMES = ("sku", "rule", "code", "part", "location", "brief")
 """Keys by which an entry of a list is named."""
@@ -36,21 +36,35 @@ class Held:
         self.findings: list[Finding] = []
         self._same_words = same_words
 
-    def hold(self, printed: Value, reckoned: Value, at: str) -> None:
-        """Compare a printed value with what should stand there; of an object, the keys that both have."""
+    def hold(self, printed: Value, reckoned: Value, at: str, *, whole: bool = False) -> None:
+        """Compare a printed value with what should stand there.
+
+        Args:
+            printed: As the file has it.
+            reckoned: What the list says; of an object, the keys that follow from it.
+            at: Place in the file.
+            whole: Whether objects lack none of those keys; else only what both have is compared.
+        """
         if isinstance(printed, dict) and isinstance(reckoned, dict):
-            for key in (key for key in reckoned if key in printed and (self._same_words or key not in WORDS)):
-                self.hold(printed[key], reckoned[key], f"{at}.{key}" if at else key)
+            for key, value in reckoned.items():
+                self._hold_key(printed, key, value, f"{at}.{key}" if at else key, whole=whole)
         elif isinstance(printed, list) and isinstance(reckoned, list):
-            self._hold_list(printed, reckoned, at)
+            self._hold_list(printed, reckoned, at, whole=whole)
         else:
             self.compared += 1
             if not _alike(printed, reckoned):
                 self.findings.append(Finding(at, shown(printed), shown(reckoned)))
 
-    def _hold_list(self, printed: Sequence[Value], reckoned: Sequence[Value], at: str) -> None:
+    def _hold_key(self, printed: dict[str, Value], key: str, reckoned: Value, at: str, *, whole: bool) -> None:
+        if key not in printed:
+            if whole:
+                self.findings.append(Finding(at, NOTHING, shown(reckoned)))
+        elif self._same_words or key not in WORDS or not isinstance(reckoned, str | list):
+            self.hold(printed[key], reckoned, at, whole=whole)
+
+    def _hold_list(self, printed: Sequence[Value], reckoned: Sequence[Value], at: str, *, whole: bool) -> None:
         for number, (was, is_now) in enumerate(zip(printed, reckoned, strict=False)):
-            self.hold(was, is_now, f"{at}[{number}]")
+            self.hold(was, is_now, f"{at}[{number}]", whole=whole)
         for number, entry in enumerate(printed[len(reckoned) :], len(reckoned)):
             self.findings.append(Finding(f"{at}[{number}]", shown(entry), NOTHING))
         for number, entry in enumerate(reckoned[len(printed) :], len(printed)):

@@ -14,10 +14,18 @@ from budgetbuild.report.staging import NAME, STAGING, Staging, put_right, refuse
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-__all__ = ["STAGING", "by_folder", "put_right", "save_all", "save_everywhere", "saved"]
+__all__ = ["STAGING", "begin", "by_folder", "put_right", "save_all", "save_everywhere", "saved", "unfinished"]
 
 saved: list[Path] = []
-"""Every folder that this process has saved into, in order: what may be said to have been written."""
+"""Every folder that the command at work has saved into, in order: what may be said to have been written."""
+unfinished: list[Path] = []
+"""Folders in which it has replaced files and neither let the new ones stand nor put the earlier ones back."""
+
+
+def begin() -> None:
+    """A command begins, and has saved nothing yet."""
+    saved.clear()
+    unfinished.clear()
 
 
 def save_all(files: Mapping[str, bytes], folder: Path) -> None:
@@ -59,9 +67,11 @@ def save_everywhere(folders: Mapping[Path, Mapping[str, bytes]]) -> None:
             for staging in stagings:
                 staging.begin()
             for staging in stagings:
+                unfinished.append(staging.shown)
                 staging.swap()
             for staging in stagings:
                 staging.end()
+            unfinished.clear()
         except BaseException as error:
             _take_back(stagings, error)
             raise
@@ -121,3 +131,5 @@ def _take_back(stagings: Sequence[Staging], error: BaseException) -> None:
         except UserInputError as another:
             if isinstance(error, UserInputError):
                 error.faults += another.faults
+        if staging.settled and staging.shown in unfinished:
+            unfinished.remove(staging.shown)

@@ -43,7 +43,14 @@ PUT_BACK = (
 )
 """What is expected, how to mend it and what the fault is called, where the earlier files could not be put back."""
 EXCHANGED = "another folder took its place while files were saved"
-CLOSE_IT = "close the file where it is open, allow it to be written, or choose another place with --out or --into-copy"
+ELSEWHERE = "or choose another place with --out or --into-copy"
+CLOSE_IT = f"close the file where it is open, allow it to be written, {ELSEWHERE}"
+
+MENDS = {
+    **dict.fromkeys((errno.ENOSPC, errno.EDQUOT, errno.EFBIG), f"make room on the disk, {ELSEWHERE}"),
+    **dict.fromkeys((errno.EEXIST, errno.ENOTDIR, errno.EISDIR), f"move away what stands there, {ELSEWHERE}"),
+}
+"""What helps where it is not that the file is open."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +83,7 @@ class Staging:
         for name in self._waiting():
             with refused(self.shown / name, "a file that can be replaced"):
                 _keep(self.folder / name, noted / "earlier" / name, noted / "none" / name)
+                _let_the_same(self._new / name, noted / "earlier" / name)
         with refused(self.shown, "a folder that can be written"):
             noted.rename(self._begun)
 
@@ -107,8 +115,8 @@ class Staging:
         with refused(self.shown, *PUT_BACK):
             if not self.lock.stands or not self._begun.exists():
                 return []
-            earlier, none = _names(self._begun / "earlier"), _names(self._begun / "none")
-            replaced = sorted({*earlier, *none} - set(_names(self._new)))
+            earlier, none = _names_if_any(self._begun / "earlier"), _names_if_any(self._begun / "none")
+            replaced = sorted({*earlier, *none} - set(_names_if_any(self._new)))
             for name in replaced:
                 if name in earlier:
                     (self._begun / "earlier" / name).replace(self.folder / name)
@@ -117,6 +125,14 @@ class Staging:
                         (self.folder / name).replace(self._new / name)
             self._begun.rename(self._over)
         return replaced
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is known that no earlier file waits to be put back."""
+        try:
+            return self.lock.stands and not self._begun.exists()
+        except OSError:
+            return False
 
     def clear(self) -> bool:
         """Take all but the lock away, unless earlier files wait to be put back; tells whether nothing is left."""
@@ -226,6 +242,11 @@ def _names(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
+def _names_if_any(folder: Path) -> list[str]:
+    """Names in a folder; none where it is gone: whoever copies folders may leave out an empty one."""
+    return _names(folder) if folder.is_dir() else []
+
+
 def _write(path: Path, content: bytes) -> None:
     with path.open("xb") as stream:
         stream.write(content)
@@ -256,6 +277,12 @@ def _keep(target: Path, earlier: Path, none: Path) -> None:
         shutil.copy2(target, earlier, follow_symlinks=False)
 
 
+def _let_the_same(new: Path, earlier: Path) -> None:
+    """Let those use a new file who could use the one that it replaces, in a folder that several people share."""
+    if earlier.is_file() and not earlier.is_symlink():
+        new.chmod(stat.S_IMODE(earlier.stat().st_mode))
+
+
 @contextmanager
 def refused(path: Path, expected: str, mend: str = CLOSE_IT, code: str = "cannot-write") -> Iterator[None]:
     """What the disk refuses, as a fault of the file or folder that it concerns."""
@@ -266,4 +293,5 @@ def refused(path: Path, expected: str, mend: str = CLOSE_IT, code: str = "cannot
         raise UserInputError([Fault(Cell(), "in-use", found, "a folder that no other run writes to", wait)]) from error
     except OSError as error:
         found = f"{path} ({error.strerror or error})"
-        raise UserInputError([Fault(Cell(), code, found, expected, mend)]) from error
+        told = MENDS.get(error.errno or 0, mend) if mend == CLOSE_IT else mend
+        raise UserInputError([Fault(Cell(), code, found, expected, told)]) from error

@@ -25,6 +25,8 @@ from budgetbuild.report.results import point_data
 from budgetbuild.report.results_certain import risen_data
 from budgetbuild.report.results_ladder import climbed_data
 from budgetbuild.report.words.format import decimal_money
+from budgetbuild.report.words.safety import for_every_job, safety
+from budgetbuild.report.words.voice import voice_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
     from budgetbuild.build import Audited, Covered, InVehicle, Published, Verification, Verified
     from budgetbuild.catalogue.promotion import Promotion
     from budgetbuild.catalogue.shop import Catalogue, Tier
+    from budgetbuild.report.words.voice import Voice
 
 
 def held_against(document: Value, verification: Verification, catalogue: Catalogue, published: Published) -> Held:
@@ -43,12 +46,21 @@ def held_against(document: Value, verification: Verification, catalogue: Catalog
         catalogue: The list.
         published: The file as read.
     """
-    held = Held(same_words=published.version == __version__)
-    held.hold(document, as_json(_around(document, verification, catalogue)), "")
+    same = published.version == __version__
+    # What `build` and `quote` write of a tier lacks nothing; of other systems, and in a recheck, less is printed.
+    whole = same and not is_recheck(document)
+    held, voice = Held(same_words=same), voice_of(catalogue.settings)
+    held.hold(document, as_json(_around(verification, catalogue, voice)), "", whole=whole)
     for system in verification.systems:
         held.findings += system.findings
-        held.hold(_value_at(document, system.at), as_json(_expected(system)), system.at)
+        expected = as_json(_expected(system, catalogue, voice))
+        held.hold(_value_at(document, system.at), expected, system.at, whole=whole and system.tier_build)
     return held
+
+
+def is_recheck(document: Value) -> bool:
+    """Whether a file is what `recheck` wrote."""
+    return isinstance(document, dict) and "verdict" in document
 
 
 def verification_data(held: Held, verification: Verification, catalogue: Catalogue, published: Published) -> str:
@@ -84,21 +96,33 @@ def _value_at(document: Value, path: str) -> Value:
     return document
 
 
-def _around(document: Value, verification: Verification, catalogue: Catalogue) -> Mapping[str, Value]:
+def _around(verification: Verification, catalogue: Catalogue, voice: Voice) -> Mapping[str, Value]:
     """What should stand around the systems."""
     found: dict[str, Value] = {
-        **list_data(catalogue),
+        **{key: _unnamed(value) for key, value in list_data(catalogue).items()},
+        "guide": {"safety": for_every_job(voice)},
         "points": criteria_data(catalogue),
         "ratings": ratings_data(catalogue),
     }
-    if verification.curves is not None and isinstance(document, dict) and document.get("curve_is_whole"):
-        found["curve"] = [point_data(curve_point(one, point)) for one in verification.curves for point in one.points]
+    if verification.curves:
+        points = [point_data(curve_point(one, point)) for one in verification.curves for point in one.points]
+        found |= {"curve": points, "curve_is_whole": bool(points)}
     return found
 
 
-def _expected(system: Verified) -> dict[str, Value]:
+def _unnamed(data: Value) -> Value:
+    """Without the names of files: what says which list it is, is its hash."""
+    if isinstance(data, dict):
+        return {key: _unnamed(value) for key, value in data.items() if key not in {"name", "file"}}
+    return [_unnamed(value) for value in data] if isinstance(data, list) else data
+
+
+def _expected(system: Verified, catalogue: Catalogue, voice: Voice) -> dict[str, Value]:
     """What should stand of one system."""
-    return {**_claimed(system), **_reckoned(system), **_beside(system)}
+    found = {**_claimed(system), **_reckoned(system), **_beside(system)}
+    if system.audited and system.tier_build:
+        found["safety"] = [sentence.text for sentence in safety(system.audited, catalogue.by_sku(), voice)]
+    return found
 
 
 def _claimed(system: Verified) -> dict[str, Value]:

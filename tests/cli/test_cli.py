@@ -272,6 +272,23 @@ def test_a_closed_pipe_is_no_fault(sample_workbook: Path) -> None:
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.parametrize("command", ["check", "quote --brief 'Keep own head unit' --budget 900"])
+def test_no_room_for_what_is_printed_is_told_plainly(command: str, sample_workbook: Path) -> None:
+    """Linux's device that is always full."""
+    name, *options = command.split(" ", 1)
+    line = f"{sys.executable} -m budgetbuild {name} '{sample_workbook}' {' '.join(options)} --json > /dev/full"
+    done = subprocess.run(line, shell=True, capture_output=True, text=True, check=False)  # noqa: S602 - our own code
+    assert done.returncode == 2
+    assert "no room for what was to be printed" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_reader_that_went_away_is_no_success(sample_workbook: Path) -> None:
+    command = f"{sys.executable} -m budgetbuild check '{sample_workbook}' --json | head -c 0; exit ${{PIPESTATUS[0]}}"
+    done = subprocess.run(["bash", "-c", command], capture_output=True, text=True, check=False)  # noqa: S603, S607 - ours
+    assert (done.returncode, done.stderr) == (141, "")
+
+
 def test_user_input_error_counts_its_faults() -> None:
     assert "0 faults" in str(UserInputError([]))
 

@@ -309,3 +309,13 @@ def test_a_closed_pipe_is_no_fault(sample_workbook: Path) -> None:
     command = f"{sys.executable} -m budgetbuild quote '{sample_workbook}' --brief '{QUICK[1]}' --budget 650 | head -c 0"
     done = subprocess.run(command, shell=True, capture_output=True, text=True, check=False)  # noqa: S602 - our own code
     assert "Traceback" not in done.stderr
+
+
+def test_paragraphs_about_other_tiers_and_briefs_are_no_warnings(
+    sample_workbook: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The sample has paragraphs about its tiers; a quote knows none of them, and `check` finds no fault."""
+    assert main(["check", str(sample_workbook)]) == 0
+    capsys.readouterr()
+    assert main(["quote", str(sample_workbook), "--budget", "900", "--brief", "Keep own head unit"]) == 0
+    assert "warning" not in capsys.readouterr().err

@@ -241,3 +241,10 @@ def test_a_process_that_is_killed_leaves_no_templates_of_the_shop_behind(
     assert run.returncode == 2
     assert "a process that was ended from outside" in " ".join(said.split())
     assert list(scratch.iterdir()) == []
+
+
+def test_a_counter_file_that_is_not_what_was_written_is_made_again(tmp_path: Path) -> None:
+    page = kept(tmp_path) / "counters" / "Marl.html"
+    page.write_bytes(page.read_bytes() + b"<p>Half price</p>")
+    with WorkFolder(tmp_path, KEY) as work:
+        assert work.finished == {1 - KEY.vehicles.index("Marl")}

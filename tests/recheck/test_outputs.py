@@ -176,7 +176,11 @@ def test_a_search_that_was_stopped_is_never_called_best(tmp_path: Path) -> None:
     now = later(before, {"L": {"price": 60_00}})
     found = rechecked(before, now, tmp_path, How(time_limit_s=0.0))
     text = files_of(found, now)["what_changed.md"].decode()
-    assert "solve again with more time: nothing was found" in text
+    assert only(found).best
+    assert "### The best system found in the time given" in text
+    assert "The search was stopped; that nothing scores higher is not proven." in text
+    assert "best system today" not in text
+    assert "Best today" not in text.replace("Best today against printed", "")
     assert "The search for the fewest changes was stopped before any was found." in text
     assert "Proven" not in text
     assert json.loads(files_of(found, now)["recheck.json"])["builds"][0]["status"] == "time limit"
@@ -228,12 +232,13 @@ def test_how_far_a_stopped_search_proved_its_answer_is_said() -> None:
     assert "Where the points come from" not in text
 
 
-def test_a_system_that_is_possible_but_was_not_found_in_time_is_told_as_that(tmp_path: Path) -> None:
+def test_a_system_that_is_possible_now_is_told_where_the_search_was_stopped_too(tmp_path: Path) -> None:
     poor = list_of(tier=replace(TIER, budget=200_00))
     now = later(poor, {"A": {"price": 1_00}})
     found = rechecked(poor, now, tmp_path, How(time_limit_s=0.0))
     files = files_of(found, now)
-    assert "one is possible now; the search for the best was stopped" in files["what_changed.md"].decode()
+    assert "one is possible now: " in files["what_changed.md"].decode()
+    assert "The search was stopped; that nothing scores higher is not proven." in files["what_changed.md"].decode()
     assert json.loads(files["recheck.json"])["builds"][0]["status"] == "time limit"
 
 

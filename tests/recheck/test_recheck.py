@@ -322,7 +322,7 @@ def test_a_tier_that_had_no_system_and_its_least_price(tmp_path: Path) -> None:
     assert possible.best.audited
 
 
-def test_a_search_that_is_stopped_proposes_nothing_and_says_so(tmp_path: Path) -> None:
+def test_a_search_that_is_stopped_proposes_the_best_of_the_curve_alone(tmp_path: Path) -> None:
     before = list_of(OTHER_FRONT)
     found = rechecked(before, later(before, {"F": None}), tmp_path, How(time_limit_s=0.0))
     build = only(found)
@@ -330,7 +330,11 @@ def test_a_search_that_is_stopped_proposes_nothing_and_says_so(tmp_path: Path) -
     assert build.repair
     assert build.best
     assert (build.repair.status, build.repair.audited) == (Status.TIME_LIMIT, None)
-    assert (build.best.status, build.best.audited, build.no_build) == (Status.TIME_LIMIT, None, None)
+    assert (build.best.status, build.no_build) == (Status.TIME_LIMIT, None)
+    assert build.best.audited
+    solved = only(rechecked(before, later(before, {"F": None}), tmp_path))
+    assert solved.best
+    assert build.best.audited == solved.best.audited
 
 
 def test_a_stopped_search_does_not_hide_whether_a_system_is_possible(tmp_path: Path) -> None:

@@ -56,7 +56,7 @@ def test_a_guide_tells_all_of_them_once_for_everybody_and_beside_every_system(na
 def test_facts_with_a_figure_stand_with_it_beside_the_system() -> None:
     text = " ".join(page("build/guide.html").split())
     assert re.search(r"0\.45 m \(18 in\) of the battery[^.]*\(here (?:60|80) A for \w+ Run", text)
-    assert re.search(r"rating \(over this run [\d.]+ A for \w+ Run", text)
+    assert re.search(r"rating \(\w+ Run[^:)]*: [\d.]+ A", text)
     assert re.search(r"85 dB\(A\) harms hearing; [^.]*can reach about 1\d\d dB at 1 m", text)
     assert "(Alva Box with Alva Driver included)" in text
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -45,7 +46,7 @@ def test_a_file_that_is_right_ends_with_0(
     printed = capsys.readouterr()
     assert "Entry: Keep own head unit" in printed.out
     assert "none is better" in printed.out
-    assert "Right: results.json" in printed.out
+    assert "Right in all " in printed.out
     assert "Not looked at:" in printed.out
 
 
@@ -116,6 +117,7 @@ def test_a_price_file_that_was_laid_over_the_list_has_to_be_given_again(
     assert "--prices" in capsys.readouterr().err
     assert main([*command, "--prices", str(other)]) == 2
     assert main([*command, "--prices", str(fresh)]) == 0
+    assert main([*command, "--prices", str(shutil.copy(fresh, tmp_path / "renamed.csv"))]) == 0
 
 
 def test_a_file_that_does_not_hang_together_is_refused_with_its_places(
@@ -146,3 +148,22 @@ def test_a_quote_without_wishes_can_be_verified_too(
     assert main([*command, "--out", str(quote), "--quiet"]) == 0
     assert main(["verify", str(quote), str(sample_workbook)]) == 0
     assert "none is better" in capsys.readouterr().out
+
+
+def test_a_quote_with_wishes_is_refused_for_what_the_file_does_not_hold(
+    sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    quote = tmp_path / "quote.json"
+    command = ["quote", str(sample_workbook), "--budget", "900", "--brief", "Keep own head unit", "--no-bass"]
+    assert main([*command, "--out", str(quote), "--quiet"]) == 0
+    assert main(["verify", str(quote), str(sample_workbook)]) == 2
+    assert "builds[0].brief" in capsys.readouterr().err
+
+
+def test_a_list_that_was_renamed_is_the_same_list(
+    results: Path, sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    renamed = tmp_path / "renamed.xlsx"
+    shutil.copy(sample_workbook, renamed)
+    assert main(["verify", str(results), str(renamed)]) == 0
+    assert "from sample_catalogue.xlsx" in capsys.readouterr().out

@@ -6,6 +6,7 @@ import errno
 import os
 import resource
 import shutil
+import stat
 import subprocess
 import sys
 from pathlib import Path
@@ -278,3 +279,28 @@ def test_a_disk_that_is_full_leaves_everything_as_it_was(tmp_path: Path) -> None
     ran = run(words, f"{SAVES % str(place)}place = Path({str(place)!r})\n{look}")
     assert "No space left on device" in ran.stdout, ran.stderr
     assert ran.stdout.split("\n")[1:3] == ["guide.md old", ""]
+
+
+def test_a_file_stays_usable_by_those_who_could_use_the_one_before(tmp_path: Path) -> None:
+    """In a folder that several people share."""
+    (tmp_path / "a").write_bytes(b"old")
+    (tmp_path / "a").chmod(0o664)
+    save_all({"a": b"new", "b": b"new"}, tmp_path)
+    assert stat.S_IMODE((tmp_path / "a").stat().st_mode) == 0o664
+    assert (tmp_path / "a").read_bytes() == b"new"
+
+
+@pytest.mark.parametrize("lacking", ["begun/none", "begun/earlier", "new"])
+def test_a_waiting_folder_whose_empty_folders_were_lost_is_put_right_all_the_same(lacking: str, tmp_path: Path) -> None:
+    """As a copy or a sync of the folder leaves it, where a kill was in the midst of a save."""
+    waiting = tmp_path / ".budgetbuild-saving"
+    for folder in ("new", "begun/earlier", "begun/none"):
+        if folder != lacking:
+            (waiting / folder).mkdir(parents=True)
+    if lacking != "begun/earlier":
+        (waiting / "begun" / "earlier" / "a").write_bytes(b"old")
+    (tmp_path / "a").write_bytes(b"new")
+    assert put_right(tmp_path) == ([] if lacking == "begun/earlier" else ["a"])
+    assert (tmp_path / "a").read_bytes() == (b"new" if lacking == "begun/earlier" else b"old")
+    save_all({"a": b"newest"}, tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == ["a"]

@@ -10,7 +10,7 @@ import pytest
 from budgetbuild.cli import main, starter
 from budgetbuild.cli.writing import what_was_written
 from budgetbuild.faults import Cell, Fault
-from budgetbuild.report.save import save_all, saved
+from budgetbuild.report.save import begin, save_all
 from budgetbuild.report.staging import NAME
 from tests.writing.scenes import everything
 
@@ -104,11 +104,11 @@ def test_whoever_stops_before_is_told_that_nothing_was_written(
 
 
 def test_what_a_fleet_keeps_for_itself_is_nothing_that_was_given_out(tmp_path: Path) -> None:
-    before = len(saved)
+    begin()
     save_all({"asked.json": b""}, tmp_path / "fleet-unfinished")
-    assert what_was_written(before) == "Nothing was written."
+    assert what_was_written() == "Nothing was written."
 
 
 def test_where_earlier_files_are_not_back_nobody_is_told_that_all_is_as_it_was() -> None:
     fault = Fault(Cell(), "not-put-back", "out", "a folder", "run it again")
-    assert what_was_written(len(saved), [fault]) == "Some of the earlier files are not back yet."
+    assert what_was_written([fault]) == "Some of the earlier files are not back yet."

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from budgetbuild.cli.writing import what_was_written
 from budgetbuild.faults import UserInputError
 from budgetbuild.report import staging
-from budgetbuild.report.save import put_right, save_everywhere
+from budgetbuild.report.save import begin, put_right, save_everywhere
 from tests.writing.scenes import FOLDER, SCENES, Scene, everything, files, shown
 from tests.writing.trouble import WRONG, Disk, at, fails, from_on, interrupts, troubled
 
@@ -92,12 +93,16 @@ def test_a_disk_that_goes_on_failing_leaves_whole_files_and_the_next_run_puts_th
     for n in count(1):
         root = fast_path / str(n)
         scene.set_up(root)
+        begin()
         disk = Disk(root, from_on(n), how)
         error = outcome(disk, scene)
         if len(disk.met) < n:
             break
-        assert error is None or not isinstance(error, UserInputError) or error.faults
+        faults = error.faults if isinstance(error, UserInputError) else []
+        assert error is None or not isinstance(error, UserInputError) or faults
         seen = shown(root)
+        if files(seen) not in (files(dict(scene.before)), files(dict(scene.after))):
+            assert what_was_written(faults) == "Some of the earlier files are not back yet."
         assert all(content in (scene.before.get(name), scene.after.get(name), FOLDER) for name, content in seen.items())
         for folder in scene.folders:
             put_right(root / folder)

@@ -40,7 +40,7 @@ def write_about(page: Page, report: Report, places: Sequence[BuildPlace], costs:
         ("Products in the list", str(len(report.catalogue.products()))),
         *over,
         ("Made by", f"budgetbuild {report.version}"),
-        ("Solved by", report.solved_by),
+        ("Proven by", report.solved_by),
     )
     for row, (name, value) in enumerate(facts, start=FACTS_ROW):
         page.text(row, 0, name, "label")

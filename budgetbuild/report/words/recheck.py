@@ -86,9 +86,8 @@ def told(rechecked: Rechecked, speaker: Speaker) -> str:
         case Standing.WITHDRAWN:
             return speaker.say("told-withdrawn", reasons=withdrawing(rechecked, speaker))
         case Standing.POSSIBLE:
-            if not _found(rechecked.best):
-                return speaker.say("told-possible-late")
-            return speaker.say("told-possible", **_worth(rechecked.best, speaker))
+            name = "told-possible-late" if is_late(rechecked.best) else "told-possible"
+            return speaker.say(name, **_worth(rechecked.best, speaker))
 
 
 def to_do(rechecked: Rechecked, speaker: Speaker) -> str:
@@ -101,8 +100,6 @@ def to_do(rechecked: Rechecked, speaker: Speaker) -> str:
         case Standing.WITHDRAWN:
             return speaker.say("do-withdrawn")
         case Standing.POSSIBLE:
-            if not _found(rechecked.best):
-                return speaker.say("do-late")
             return speaker.say("do-possible", **_worth(rechecked.best, speaker))
         case Standing.PARTS:
             return _replace(rechecked, speaker)
@@ -116,19 +113,21 @@ def _replace(rechecked: Rechecked, speaker: Speaker) -> str:
         return speaker.say("do-none")
     remedies = (rechecked.repair, rechecked.best)
     ways = [way(remedy, rechecked, speaker) for remedy in remedies if remedy and remedy.audited]
-    if not ways:
-        return speaker.say("do-late")
     if is_best(rechecked):
         return speaker.say("do-parts-best", repair=ways[0])
-    return speaker.say("do-parts" if len(ways) > 1 else "do-parts-only", repair=ways[0], best=ways[-1])
+    name = "do-parts-only" if len(ways) == 1 else "do-parts-found" if is_late(rechecked.best) else "do-parts"
+    return speaker.say(name, repair=ways[0], best=ways[-1])
 
 
-def _found(remedy: Remedy | None) -> bool:
-    return remedy is not None and remedy.audited is not None
+def is_late(remedy: Remedy | None) -> bool:
+    """Whether the search for it was stopped, so that it may not be called the best."""
+    return remedy is not None and remedy.status is Status.TIME_LIMIT
 
 
 def is_best(rechecked: Rechecked) -> bool:
-    """Whether the repair is as good a system as the best today."""
+    """Whether the repair is as good a system as the best today, which is proven."""
+    if is_late(rechecked.best):
+        return False
     ours, best = (remedy.audited if remedy else None for remedy in (rechecked.repair, rechecked.best))
     return bool(ours and best) and (ours.score, ours.total) == (best.score, best.total)  # type: ignore[union-attr]
 

@@ -144,7 +144,7 @@ def _best(rechecked: Rechecked, catalogue: Catalogue, speaker: Speaker) -> list[
     if remedy is None or rechecked.no_build or sentences.is_best(rechecked):
         return []
     blocks: list[Block] = [
-        Heading(speaker.say("best-heading")),
+        Heading(speaker.say("best-heading-late" if sentences.is_late(remedy) else "best-heading")),
         Paragraph(sentences.remedy_text("best", remedy, rechecked, speaker)),
     ]
     if rechecked.repair and rechecked.repair.audited:

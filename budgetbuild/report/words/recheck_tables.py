@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.report.chapter import Heading, Kind, Paragraph, Table, TableColumn
 from budgetbuild.report.words.drifts import PRICES, Speaker, difference, drift_rows, work_named
 from budgetbuild.report.words.format import capital, label
-from budgetbuild.report.words.recheck import is_best
+from budgetbuild.report.words.recheck import is_best, is_late
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -82,7 +82,7 @@ def choice(rechecked: Rechecked, speaker: Speaker) -> list[Block]:
 def _ways(rechecked: Rechecked) -> list[tuple[str, int | None, Audited]]:
     """Name, parts changed and system of the repair and of the best today, which is left out where it is the repair."""
     best = None if is_best(rechecked) else rechecked.best
-    found = (("repair", rechecked.repair), ("best", best))
+    found = (("repair", rechecked.repair), ("best-late" if is_late(best) else "best", best))
     return [(name, one.parts_changed, one.audited) for name, one in found if one and one.audited]
 
 

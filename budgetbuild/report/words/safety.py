@@ -71,14 +71,18 @@ def _fuse(audited: Audited, products: Mapping[str, Product], voice: Voice) -> st
 
 
 def _rating(devices: tuple[DeviceFigures, ...], products: Mapping[str, Product], voice: Voice) -> str:
-    carried: dict[str, float] = {}
-    for device in devices:
-        carried.setdefault(device.kit_sku, device.kit_carries_a)
-    said = [
-        voice.say("safety", "rating-for", ampacity=voice.notation.measure(ampacity, "A", 1), kit=_named(sku, products))
-        for sku, ampacity in carried.items()
-    ]
+    """What each kit's cable may carry at all, and what over this run, where it would lose too much voltage."""
+    kits = {device.kit_sku: device for device in reversed(devices)}
+    said = [_rated(kits[sku], products, voice) for sku in dict.fromkeys(device.kit_sku for device in devices)]
     return voice.say("safety", "rating-here", ratings=listed(said)) if said else voice.say("safety", "rating")
+
+
+def _rated(device: DeviceFigures, products: Mapping[str, Product], voice: Voice) -> str:
+    carries, kit = voice.notation.measure(device.kit_carries_a, "A", 1), _named(device.kit_sku, products)
+    if device.kit_carries_a >= device.kit_ampacity_a:
+        return voice.say("safety", "rating-whole", ampacity=carries, kit=kit)
+    ampacity = voice.notation.measure(device.kit_ampacity_a, "A", 1)
+    return voice.say("safety", "rating-for", ampacity=ampacity, carries=carries, kit=kit)
 
 
 def _boxes(audited: Audited, products: Mapping[str, Product], voice: Voice) -> str:
