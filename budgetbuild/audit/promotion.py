@@ -16,7 +16,7 @@ from budgetbuild.trade.promotion import ceiling, ceilings_of, room
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from budgetbuild.build import Audited, Bundle, Check, Sale
+    from budgetbuild.build import Audited, Check, Sale
     from budgetbuild.catalogue.items import Product
     from budgetbuild.catalogue.promotion import Promotion
     from budgetbuild.catalogue.shop import Catalogue, Tier
@@ -152,16 +152,16 @@ def _margin(notes: Notes, catalogue: Catalogue, promotion: Promotion, sale: Sale
         )
 
 
-def check_stock(catalogue: Catalogue, bundles: Iterable[Bundle]) -> tuple[Check, ...]:
+def check_stock(catalogue: Catalogue, bundles: Iterable[tuple[Promotion, Audited]]) -> tuple[Check, ...]:
     """Check that all sets of all promotions find their pieces in one stock.
 
     Raises:
         AuditRefusedError: They do not.
     """
     notes, taken = Notes(), Counter[str]()
-    for bundle in bundles:
-        for part in bundle.audited.system.parts if bundle.audited else ():
-            taken[part.sku] += part.quantity * bundle.promotion.sets
+    for promotion, audited in bundles:
+        for part in audited.system.parts:
+            taken[part.sku] += part.quantity * promotion.sets
     products: Mapping[str, Product] = catalogue.by_sku()
     for sku, count in sorted(taken.items()):
         there = products[sku].stock

@@ -15,7 +15,7 @@ from budgetbuild.audit import audit
 from budgetbuild.audit.case import KINDS
 from budgetbuild.audit.kit import passed_in_all
 from budgetbuild.audit.ladder import passed_ladder
-from budgetbuild.audit.promotion import check_bundle
+from budgetbuild.audit.promotion import check_bundle, check_stock
 from budgetbuild.audit.rises import risen
 from budgetbuild.audit.robust import passed_protected
 from budgetbuild.audit.verdict import AuditRefusedError
@@ -83,7 +83,7 @@ def verify(
         systems.append(question.of_tier(f"builds[{place}]", build))
     systems += [question.secured(step) for step in published.beside.secured]
     systems += [step for keep, steps in published.beside.paths for step in question.climbed(steps, keep=keep)]
-    systems += [question.bundle(step) for step in published.beside.bundles]
+    systems += question.bundles(published.beside.bundles)
     return Verification(tuple(systems), question.all_curves(published.builds))
 
 
@@ -182,7 +182,17 @@ class _Question:
         for (step, one, _), (audited, climbed) in zip(sound, found, strict=True):
             yield Verified(step.at, _climbing(step), audited, tier=one.tier, climbed=climbed)
 
-    def bundle(self, step: PublishedStep) -> Verified:
+    def bundles(self, steps: Sequence[PublishedStep]) -> list[Verified]:
+        """The bundle of every promotion, and all of them together by one stock."""
+        found = [self._bundle(step) for step in steps]
+        sound = [(one.promotion, one.audited) for one in found if one.promotion and one.audited and not one.findings]
+        try:
+            check_stock(self.catalogue, sound)
+        except AuditRefusedError as refused:
+            found[0] = replace(found[0], findings=(Finding("promotions.bundles", SOUND, str(refused)),))
+        return found
+
+    def _bundle(self, step: PublishedStep) -> Verified:
         """The bundle of a promotion."""
         promotions = {fold(promotion.name): promotion for promotion in self.catalogue.promotions}
         promotion = promotions.get(fold(step.promotion))

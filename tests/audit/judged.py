@@ -139,7 +139,7 @@ class Shelves:
 
     def judge(self) -> None:
         """Enough of every piece for all sets."""
-        check_stock(self.catalogue, self.bundles)
+        check_stock(self.catalogue, [(one.promotion, one.audited) for one in self.bundles if one.audited])
 
 
 @dataclass(frozen=True, slots=True)

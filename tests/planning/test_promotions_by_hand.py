@@ -276,4 +276,7 @@ def test_the_audit_refuses_a_bundle_that_is_not_what_it_says() -> None:
     with pytest.raises(AuditRefusedError, match="ceilings"):
         check_bundle(replace(catalogue, discounts=(ceiling,)), bundle.promotion, bundle.audited, bundle.sale)
     with pytest.raises(AuditRefusedError, match="Pieces for all promotions"):
-        check_stock(replace(catalogue, speakers=(*SPEAKERS[:2], replace(SPEAKERS[2], stock=0))), [bundle])
+        check_stock(
+            replace(catalogue, speakers=(*SPEAKERS[:2], replace(SPEAKERS[2], stock=0))),
+            [(bundle.promotion, bundle.audited)],
+        )

@@ -18,6 +18,7 @@ from tests.oracle.knobs import PROFILES
 from tests.oracle.ladder import tiny
 from tests.oracle.promoted import instance
 from tests.oracle.robust import uncertain_catalogue
+from tests.recheck.shop import later
 from tests.verify.publishing import named, publish, settings, shop, verified
 
 if TYPE_CHECKING:
@@ -212,6 +213,15 @@ def test_the_safety_wording_of_the_guide_cannot_be_changed_unseen(tmp_path: Path
     document["guide"]["safety"][1] = "Fuses are not needed."
     held, _ = verified(document, catalogue, tmp_path)
     assert [one.at for one in held.findings] == ["guide.safety[1]"]
+
+
+def test_bundles_that_take_more_than_the_shelf_has_are_found_out(tmp_path: Path) -> None:
+    catalogue = promoting_shop()
+    document = publish(catalogue)
+    bundle = next(one for one in document["promotions"]["bundles"] if one["lines"])
+    taken = next(line["sku"] for line in bundle["lines"] if line["sku"])
+    held, _ = verified(document, later(catalogue, {taken: {"stock": 0}}), tmp_path)
+    assert ("promotions.bundles", True) in [(one.at, taken in one.reckoned) for one in held.findings]
 
 
 def test_a_bundle_that_breaks_its_promotion_is_found_out(tmp_path: Path) -> None:

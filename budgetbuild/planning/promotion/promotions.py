@@ -84,7 +84,7 @@ def solve_promotions(
     for one in terms:
         progress(f"Promotion {one.promotion.name}")
         bundles.append(_bundle(how, one, plan, stock))
-    check_stock(catalogue, bundles)
+    check_stock(catalogue, [(bundle.promotion, bundle.audited) for bundle in bundles if bundle.audited])
     scores = [bundle.promotion.sets * bundle.audited.score for bundle in bundles if bundle.audited]
     contested = tuple(sorted(plan.shared.contested))
     return Promotions(tuple(bundles), sum(scores) if scores else None, plan.shared.bound, contested, clock.spent)
