@@ -5,6 +5,7 @@ A machine without Chromium or npm fails these tests; it never skips them.
 
 from __future__ import annotations
 
+import atexit
 from contextlib import contextmanager
 from functools import cache
 from typing import TYPE_CHECKING
@@ -16,7 +17,7 @@ from tests.registry import command, from_npm
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, BrowserContext, Page, Route, ViewportSize
+    from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route, ViewportSize
 
 AXE_VERSION = "4.14.1"
 AXE_SHA512 = "FHfa+lmNjQZfJz1q8wKqIDwC6DExcHt/pkjNQb09a3NPjCKg2rhu5qb2S4r76ASyFNNtuFooJpZe37OgudVGtQ=="
@@ -32,12 +33,19 @@ WCAG_22_AA = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 @contextmanager
 def chromium() -> Iterator[Browser]:
     """A headless Chromium; without its sandbox, since tests often run as root, where it has none."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=command("chromium"), args=["--no-sandbox"])
-        try:
-            yield browser
-        finally:
-            browser.close()
+    browser = _playwright().chromium.launch(executable_path=command("chromium"), args=["--no-sandbox"])
+    try:
+        yield browser
+    finally:
+        browser.close()
+
+
+@cache
+def _playwright() -> Playwright:
+    """Started once in a process, whose tests share it: a second one will not run beside it."""
+    playwright = sync_playwright().start()
+    atexit.register(playwright.stop)
+    return playwright
 
 
 @cache
