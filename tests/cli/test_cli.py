@@ -90,14 +90,6 @@ def test_build_quiet_prints_nothing(sample_workbook: Path, tmp_path: Path, capsy
     assert capsys.readouterr().out == ""
 
 
-def test_the_same_run_twice_writes_the_same_bytes(sample_workbook: Path, tmp_path: Path) -> None:
-    for name in ("first", "second"):
-        arguments = ["build", str(sample_workbook), "--out", str(tmp_path / name), *QUICK, "--quiet"]
-        assert main([*arguments, "--brief", "Replace everything"]) == 0
-    for name in FILES:
-        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes(), name
-
-
 def test_an_unknown_tier_names_the_nearest_one(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

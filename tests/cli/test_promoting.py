@@ -74,11 +74,3 @@ def test_without_the_sheet_nothing_is_told_of_promotions(tmp_path: Path) -> None
     _, data, folder = built(tmp_path, book)
     assert "promotions" not in data
     assert "Promotion" not in (folder / "guide.html").read_text("utf-8")
-
-
-def test_two_runs_write_the_same_bytes(tmp_path: Path) -> None:
-    path, files = write_book(tmp_path / "book.xlsx", promoting()), []
-    for name in ("a", "b"):
-        main(["build", str(path), "--out", str(tmp_path / name), *QUICK, "--quiet"])
-        files.append({one.name: one.read_bytes() for one in (tmp_path / name).iterdir() if one.is_file()})
-    assert files[0] == files[1]

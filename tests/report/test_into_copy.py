@@ -140,11 +140,6 @@ def test_build_writes_the_copy_beside_everything_else(
     assert sheet_titles(content)[len(own) :] == sheet_titles((tmp_path / "out" / "tiers.xlsx").read_bytes())
 
 
-def test_the_same_run_twice_gives_the_same_copy(sample_workbook: Path, tmp_path: Path) -> None:
-    (_, first), (_, second) = (built(sample_workbook, tmp_path / name) for name in ("a", "b"))
-    assert first.read_bytes() == second.read_bytes()
-
-
 def test_the_copy_is_a_catalogue_like_the_one_that_it_came_from(
     sample_workbook: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
