@@ -64,7 +64,8 @@ def take(folder: Path, patience_s: float) -> Lock:
     """
     end = time.monotonic() + patience_s
     while True:
-        folder.mkdir(exist_ok=True)
+        with suppress(FileExistsError):  # not `exist_ok`, which fails where its holder takes it away just now
+            folder.mkdir()
         if folder.is_symlink():
             raise OSError(errno.ELOOP, "a link in the place of the tool's own folder", str(folder))
         try:
