@@ -72,7 +72,12 @@ class Covered:
     @property
     def score(self) -> int:
         """The lowest score of a vehicle covered: it has at least so many points in each."""
-        return min(one.audited.score for one in self.inside)
+        return self.poorest.score
+
+    @property
+    def poorest(self) -> Audited:
+        """The system in the vehicle covered where it scores least, of several the first."""
+        return min((one.audited for one in self.inside), key=lambda audited: audited.score)
 
     @property
     def lowest(self) -> int:

@@ -57,7 +57,7 @@ class Verified:
         findings: What is not so, beside the figures of the audit.
         tier: The list's tier.
         best: The best system within the cap by the budget curve, where that was asked and there is one.
-        least_total: What the cheapest system costs, where none within the cap meets the brief, in cents.
+        least_total: What the cheapest system costs, in cents, where that was asked and there is one.
         covered: The system in each of several vehicles.
         risen: The prices that rise in the dearest case; `None` where that is no question.
         climbed: What it means for one who comes from the step before.

@@ -22,13 +22,14 @@ def claimed(at: str, build: PublishedBuild, best: Audited | None) -> tuple[Shown
     """
     match build.status:
         case PublishedStatus.OPTIMAL:
-            return Shown.BEST, tuple(_not_best(at, build, best))
+            shown, found = Shown.BEST, tuple(_not_best(at, build, best))
         case PublishedStatus.INFEASIBLE:
-            return Shown.NONE, tuple(_possible(at, best))
+            shown, found = Shown.NONE, tuple(_possible(at, best))
         case PublishedStatus.TIME_LIMIT:
-            return Shown.WITHIN, tuple(_outside(at, build, best))
-        case PublishedStatus.KEPT:  # it was never said to be the best
-            return Shown.NOT_ASKED, tuple(_outside(at, build, best))
+            shown, found = Shown.WITHIN, tuple(_outside(at, build, best))
+        case _:  # kept: it was never said to be the best
+            shown, found = Shown.NOT_ASKED, tuple(_outside(at, build, best))
+    return Shown.NOT_SO if found else shown, found
 
 
 def _possible(at: str, best: Audited | None) -> Iterator[Finding]:

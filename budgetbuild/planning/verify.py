@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from budgetbuild.advice.frontier import curve_of, least_total
+from budgetbuild.advice.frontier import curve_of
 from budgetbuild.audit import audit
 from budgetbuild.audit.case import KINDS
 from budgetbuild.audit.kit import passed_in_all
@@ -19,7 +19,7 @@ from budgetbuild.audit.promotion import check_bundle, check_stock
 from budgetbuild.audit.rises import risen
 from budgetbuild.audit.robust import passed_protected
 from budgetbuild.audit.verdict import AuditRefusedError
-from budgetbuild.build import Covered, Finding, InVehicle, PublishedStatus, Shown, Verification, Verified
+from budgetbuild.build import Covered, Finding, InVehicle, PublishedStatus, Verification, Verified
 from budgetbuild.catalogue.names import fold
 from budgetbuild.faults import Cell, Fault, UserInputError
 from budgetbuild.planning.claims import cents, claimed
@@ -27,14 +27,12 @@ from budgetbuild.planning.looked_up import as_published, typed_at_the_counter
 from budgetbuild.planning.own_parts import in_another
 from budgetbuild.planning.promotion.money import sale_of
 from budgetbuild.planning.promotion.terms import terms_of
-from budgetbuild.program.offer import Offer
 from budgetbuild.trade.figures import exact
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from budgetbuild.build import Audited, Curve, Published, PublishedBuild, PublishedStep, System
-    from budgetbuild.catalogue.promotion import Promotion
     from budgetbuild.catalogue.shop import Brief, Catalogue, Tier, Vehicle
 
 SOUND = "passes every rule"
@@ -42,12 +40,11 @@ SOUND = "passes every rule"
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What the list has of a published system's tier, brief, vehicle and promotion; the tier may be none."""
+    """What the list has of a published system's tier, brief and vehicle; the tier may be none."""
 
     brief: Brief
     vehicle: Vehicle
     tier: Tier | None
-    promotion: Promotion | None = None
 
     @property
     def cap(self) -> int | None:
@@ -122,9 +119,10 @@ class _Question:
         if fold(asked.brief.vehicle) != fold(build.vehicle) and not at_counter:
             return Verified(at, name, findings=(Finding(f"{at}.vehicle", build.vehicle, asked.brief.vehicle),))
         audited, findings = self._audited(at, asked, build.system)
-        shown, better = self._held_to_curve(at, build, asked, tier)
-        best = self._curve(asked).at(tier.cap)
-        least = None if best else least_total(Offer(self.catalogue, asked.brief, asked.vehicle))
+        curve = self._curve(asked)
+        best = curve.at(tier.cap)
+        shown, better = claimed(at, build, best)
+        least = curve.points[0].total if curve.points else None
         return Verified(at, name, audited, shown, (*findings, *better), tier, best, least)
 
     def secured(self, step: PublishedStep) -> Verified:
@@ -141,7 +139,7 @@ class _Question:
                     self.catalogue, asked.brief, asked.vehicle, proposed, asked.tier, step.rising
                 )
             except AuditRefusedError as refused:
-                findings = (Finding(step.at, SOUND, str(refused)),)
+                findings = (_broken(step.at, refused),)
         if asked.tier and step.cap != asked.tier.cap:
             findings = (*findings, Finding(step.at, f"cap {cents(step.cap)}", f"cap {cents(asked.tier.cap)}"))
         rises = risen(self.catalogue.by_sku(), step.system.parts, step.rising)
@@ -177,7 +175,7 @@ class _Question:
             found = passed_ladder(self.catalogue, asked.brief, asked.vehicle, tiers, proposed, keep=keep)
         except AuditRefusedError as refused:
             at = sound[0][0].at
-            yield Verified(at, _climbing(sound[0][0]), findings=(Finding(at, SOUND, str(refused)),))
+            yield Verified(at, _climbing(sound[0][0]), findings=(_broken(at, refused),))
             return
         for (step, one, _), (audited, climbed) in zip(sound, found, strict=True):
             yield Verified(step.at, _climbing(step), audited, tier=one.tier, climbed=climbed)
@@ -189,7 +187,7 @@ class _Question:
         try:
             check_stock(self.catalogue, sound)
         except AuditRefusedError as refused:
-            found[0] = replace(found[0], findings=(Finding("promotions.bundles", SOUND, str(refused)),))
+            found[0] = replace(found[0], findings=(_broken("promotions.bundles", refused),))
         return found
 
     def _bundle(self, step: PublishedStep) -> Verified:
@@ -208,7 +206,7 @@ class _Question:
                     self.catalogue, promotion, audited, sale_of(audited, terms_of(self.catalogue, promotion).deal)
                 )
             except AuditRefusedError as refused:
-                findings = (Finding(step.at, SOUND, str(refused)),)
+                findings = (_broken(step.at, refused),)
         return Verified(step.at, promotion.name, audited, findings=findings, tier=asked.tier, promotion=promotion)
 
     def all_curves(self, builds: Sequence[PublishedBuild]) -> tuple[Curve, ...] | None:
@@ -251,13 +249,6 @@ class _Question:
             self.curves[key] = curve_of(self.catalogue, asked.brief, asked.vehicle)
         return self.curves[key]
 
-    def _held_to_curve(
-        self, at: str, build: PublishedBuild, asked: Asked, tier: Tier
-    ) -> tuple[Shown, tuple[Finding, ...]]:
-        """How good a build was said to be, by the budget curve."""
-        shown, found = claimed(at, build, self._curve(asked).at(tier.cap))
-        return Shown.NOT_SO if found else shown, found
-
     def _kit(self, at: str, name: str, build: PublishedBuild, asked: Asked, tier: Tier) -> Verified:
         """A system for several vehicles, audited in each of them."""
         brief = asked.brief
@@ -278,11 +269,15 @@ class _Question:
         try:
             passed_in_all(brief, tier, covered, proven)
         except AuditRefusedError as refused:
-            return Verified(at, name, audited, findings=(Finding(at, SOUND, str(refused)),), tier=tier)
+            return Verified(at, name, audited, findings=(_broken(at, refused),), tier=tier)
         return Verified(at, name, audited, tier=tier, covered=covered)
 
     def _there(self, brief: Brief, home: Asked, system: System, vehicle: Vehicle, tier: Tier) -> Audited:
         return in_another(self.catalogue, brief, (home.vehicle, system), vehicle, tier)
+
+
+def _broken(at: str, refused: AuditRefusedError) -> Finding:
+    return Finding(at, SOUND, str(refused))
 
 
 def _climbing(step: PublishedStep) -> str:

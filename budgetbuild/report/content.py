@@ -213,7 +213,7 @@ def _told_vehicles(build: Build, products: Mapping[str, Product], voice: Voice) 
 def _score_parts(build: Build) -> tuple[ScorePart, ...]:
     """The points of a build, part by part; over several vehicles those of the one where they are fewest."""
     if build.covered:
-        return min((one.audited for one in build.covered.inside), key=lambda audited: audited.score).score_parts
+        return build.covered.poorest.score_parts
     return build.audited.score_parts if build.audited else ()
 
 

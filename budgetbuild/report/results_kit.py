@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from budgetbuild.report.data import optional_money, score_number
 
 if TYPE_CHECKING:
-    from budgetbuild.build import Shortfall
+    from budgetbuild.build import InVehicle, Shortfall
     from budgetbuild.report.data import Value
     from budgetbuild.report.shown import ReportBuild, ToldVehicle
 
@@ -30,15 +30,22 @@ def kit_data(shown: ReportBuild) -> dict[str, Value]:
 def _vehicle(told: ToldVehicle) -> dict[str, Value]:
     one = told.one
     return {
+        **vehicle_data(one),
+        "own_parts": [asdict(part) for part in one.own],
+        "why_not": told.why_not,
+        "refused": [asdict(check) for check in one.audited.refused],
+        "cautions": list(told.cautions),
+    }
+
+
+def vehicle_data(one: InVehicle) -> dict[str, Value]:
+    """What the system comes to in one vehicle."""
+    return {
         "vehicle": one.vehicle.name,
         "weight": float(one.weight),
         "covered": one.covered,
         "score": score_number(one.audited.score),
         "total": optional_money(one.audited.total),
-        "own_parts": [asdict(part) for part in one.own],
-        "why_not": told.why_not,
-        "refused": [asdict(check) for check in one.audited.refused],
-        "cautions": list(told.cautions),
     }
 
 

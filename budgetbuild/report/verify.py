@@ -23,6 +23,7 @@ from budgetbuild.report.json_text import json_text
 from budgetbuild.report.rated import criteria_data, ratings_data
 from budgetbuild.report.results import point_data
 from budgetbuild.report.results_certain import risen_data
+from budgetbuild.report.results_kit import vehicle_data
 from budgetbuild.report.results_ladder import climbed_data
 from budgetbuild.report.words.format import decimal_money
 from budgetbuild.report.words.safety import for_every_job, safety
@@ -170,10 +171,9 @@ def _of_audited(audited: Audited, tier: Tier | None) -> dict[str, Value]:
 
 def _of_covered(covered: Covered) -> dict[str, Value]:
     """What a system for several vehicles comes to in each; its score is that of the one where it is lowest."""
-    lowest = min((one.audited for one in covered.inside), key=lambda audited: audited.score)
     return {
-        "score": score_number(lowest.score),
-        "score_parts": whole_system_data(lowest)["score_parts"],
+        "score": score_number(covered.score),
+        "score_parts": whole_system_data(covered.poorest)["score_parts"],
         "kit": {
             "share": float(covered.share),
             "price_from": decimal_money(covered.lowest),
@@ -184,14 +184,7 @@ def _of_covered(covered: Covered) -> dict[str, Value]:
 
 
 def _of_vehicle(one: InVehicle) -> dict[str, Value]:
-    return {
-        "vehicle": one.vehicle.name,
-        "weight": float(one.weight),
-        "covered": one.covered,
-        "score": score_number(one.audited.score),
-        "total": decimal_money(one.audited.total),
-        "refused": [asdict(check) for check in one.audited.refused],
-    }
+    return {**vehicle_data(one), "refused": [asdict(check) for check in one.audited.refused]}
 
 
 def _of_promotion(promotion: Promotion, audited: Audited, price: int) -> dict[str, Value]:
